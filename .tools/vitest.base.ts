@@ -1,0 +1,19 @@
+// What every package's tests share: source instead of builds, one JSON report that `npm test` counts.
+import { type ViteUserConfig, defineConfig, mergeConfig } from 'vitest/config';
+
+/** Vitest settings of one package; `own` is merged over the shared ones. */
+export function packageTests(name: string, own: ViteUserConfig = {}): ViteUserConfig {
+  return mergeConfig(
+    defineConfig({
+      resolve: { conditions: ['source', 'module', 'browser', 'development|production'] },
+      ssr: { resolve: { conditions: ['source', 'node', 'development|production'] } },
+      test: {
+        name,
+        include: ['src/**/*.test.ts'],
+        reporters: ['default', ['json', { outputFile: 'reports/tests.json' }]],
+        benchmark: { include: ['src/**/*.bench.ts'] },
+      },
+    }),
+    own,
+  );
+}

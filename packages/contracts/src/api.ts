@@ -1,0 +1,82 @@
+// Answers of the debrief server's HTTP routes.
+import { z } from 'zod';
+import { RecordedEvent, RecordingEnd, RecordingHeader } from './recording.js';
+import { FlownOutcome, Score } from './score.js';
+
+export const ApiError = z.strictObject({ code: z.string(), message: z.string() });
+export type ApiError = z.infer<typeof ApiError>;
+
+/** One row of the list of attempts. */
+export const AttemptSummary = z.strictObject({
+  attemptId: z.string(),
+  startedAt: z.string(),
+  station: z.string(),
+  student: z.string().nullable(),
+  scenarioId: z.string(),
+  scenarioRevision: z.int(),
+  scenarioName: z.string(),
+  aircraftName: z.string(),
+  runwayName: z.string(),
+  rubricId: z.string(),
+  rubricRevision: z.int(),
+  engineRevision: z.string(),
+  failureHeightFt: z.number().nullable(),
+  outcome: FlownOutcome,
+  overall: z.number().nullable(),
+  delayScore: z.number().nullable(),
+  bankScore: z.number().nullable(),
+  airspeedScore: z.number().nullable(),
+  touchdownScore: z.number().nullable(),
+  /** false: the recording broke off. */
+  complete: z.boolean(),
+  samples: z.int(),
+  sha256: z.string(),
+});
+export type AttemptSummary = z.infer<typeof AttemptSummary>;
+
+export const AttemptList = z.strictObject({
+  attempts: z.array(AttemptSummary),
+  total: z.int(),
+  /** Pass as `before` for the next page; null: no more. */
+  next: z.string().nullable(),
+});
+export type AttemptList = z.infer<typeof AttemptList>;
+
+const column = z.array(z.number().nullable());
+/** One attempt as columns of equal length, time ascending; null: not measured at that moment. */
+export const Trace = z.strictObject({
+  timeS: z.array(z.number()),
+  heightFt: column,
+  indicatedAirspeedKt: column,
+  /** Stall speed at the load factor then flown (kt indicated). */
+  stallSpeedKt: column,
+  bankDeg: column,
+  verticalSpeedFpm: column,
+  loadFactor: column,
+  powerFraction: column,
+  /** From brake release in the take-off direction, right positive; null throughout: the runway has no position. */
+  alongFt: column,
+  acrossFt: column,
+  headingDeg: column,
+});
+export type Trace = z.infer<typeof Trace>;
+
+/** All that the Debrief page needs of one attempt, apart from its trace. */
+export const AttemptDetail = z.strictObject({
+  summary: AttemptSummary,
+  header: RecordingHeader,
+  events: z.array(RecordedEvent),
+  end: RecordingEnd.nullable(),
+  score: Score,
+});
+export type AttemptDetail = z.infer<typeof AttemptDetail>;
+
+export const ScenarioChoice = z.strictObject({
+  id: z.string(),
+  revision: z.int(),
+  name: z.string(),
+  briefing: z.string(),
+  aircraftName: z.string(),
+  runwayName: z.string(),
+});
+export type ScenarioChoice = z.infer<typeof ScenarioChoice>;

@@ -1,0 +1,155 @@
+// Every message between bridge, debrief server and browser.
+import { z } from 'zod';
+import { identifier, quantity, shortText } from './quantities.js';
+import { AttemptId } from './recording.js';
+import { ScenarioBundle } from './scenario.js';
+
+export const ExerciseStateName = z.enum(['idle', 'armed', 'climbing', 'firing', 'watching', 'disobeyed', 'closed']);
+export type ExerciseStateName = z.infer<typeof ExerciseStateName>;
+
+/** What a station shows at this moment. Heights count from the runway (or floor). */
+export const LiveState = z.strictObject({
+  station: shortText,
+  link: z.strictObject({
+    profileId: z.string().nullable(),
+    state: z.enum(['closed', 'silent', 'receiving', 'stale']),
+    rateHz: z.number(),
+    received: z.int(),
+    /** Datagrams refused, by reason. */
+    refused: z.record(z.string(), z.int()),
+  }),
+  exercise: z.strictObject({
+    state: ExerciseStateName,
+    /** What is so now, in words. */
+    text: z.string(),
+    /** What the pilot or instructor does next, in words. */
+    next: z.string(),
+  }),
+  attemptId: z.string().nullable(),
+  scenarioId: z.string().nullable(),
+  timeS: z.number().nullable(),
+  heightFt: z.number().nullable(),
+  indicatedAirspeedKt: z.number().nullable(),
+  bankDeg: z.number().nullable(),
+  verticalSpeedFpm: z.number().nullable(),
+  powerFraction: z.number().nullable(),
+  alongFt: z.number().nullable(),
+  acrossFt: z.number().nullable(),
+  /** The attempt closed last, so that a page can go to its debrief. */
+  lastClosed: z.strictObject({ attemptId: z.string(), reason: z.string(), text: z.string() }).nullable(),
+  /** Recordings kept until the server acknowledges them. */
+  outboxWaiting: z.int(),
+  /** Something that must be read now; null: nothing. */
+  alarm: z.string().nullable(),
+});
+export type LiveState = z.infer<typeof LiveState>;
+
+/** What a bridge can do, told when it connects. */
+export const BridgeHello = z.strictObject({
+  type: z.literal('hello'),
+  station: shortText,
+  links: z.array(
+    z.strictObject({
+      id: identifier,
+      name: shortText,
+      description: z.string(),
+      commands: z.array(z.enum(['fail', 'setPower', 'restore', 'reset', 'begin'])),
+      pilots: z.array(z.string()),
+      missing: z.array(z.string()).describe('Channels this link cannot give'),
+    }),
+  ),
+});
+export type BridgeHello = z.infer<typeof BridgeHello>;
+export const BridgeLive = z.strictObject({ type: z.literal('live'), live: LiveState });
+export const BridgeAnswer = z.strictObject({
+  type: z.literal('answer'),
+  id: z.string(),
+  ok: z.boolean(),
+  message: z.string(),
+  attemptId: z.string().nullable(),
+});
+export type BridgeAnswer = z.infer<typeof BridgeAnswer>;
+/** Bridge to server. */
+export const BridgeMessage = z.discriminatedUnion('type', [BridgeHello, BridgeLive, BridgeAnswer]);
+export type BridgeMessage = z.infer<typeof BridgeMessage>;
+
+const pilotChoice = {
+  pilot: identifier.optional(),
+  seed: z
+    .int()
+    .min(0)
+    .max(2 ** 31 - 1)
+    .optional(),
+  speed: quantity(0.1, 20, '').optional(),
+};
+
+/** What a person asks a station to do. */
+export const StationCommand = z.discriminatedUnion('command', [
+  z.strictObject({
+    command: z.literal('arm'),
+    bundle: ScenarioBundle,
+    linkId: identifier,
+    student: shortText.nullable(),
+    /** Seed for drawn heights; the bridge draws one when absent. */
+    seed: z
+      .int()
+      .min(0)
+      .max(2 ** 31 - 1)
+      .optional(),
+    /** Which attempt of a sealed series this is, from 0. */
+    seriesIndex: z.int().min(0).optional(),
+  }),
+  z.strictObject({ command: z.literal('begin'), linkId: identifier, scenarioId: identifier, ...pilotChoice }),
+  z.strictObject({ command: z.literal('fail-now') }),
+  z.strictObject({ command: z.literal('restore') }),
+  z.strictObject({ command: z.literal('reset') }),
+  z.strictObject({ command: z.literal('stop') }),
+]);
+export type StationCommand = z.infer<typeof StationCommand>;
+
+/** What a page asks the server to have a station do: as above, but the scenario by name. */
+export const StationRequest = z.discriminatedUnion('command', [
+  z.strictObject({
+    command: z.literal('arm'),
+    scenarioId: identifier,
+    linkId: identifier,
+    student: shortText.nullable().default(null),
+    seed: z
+      .int()
+      .min(0)
+      .max(2 ** 31 - 1)
+      .optional(),
+    seriesIndex: z.int().min(0).optional(),
+  }),
+  z.strictObject({ command: z.literal('begin'), linkId: identifier, scenarioId: identifier, ...pilotChoice }),
+  z.strictObject({ command: z.literal('fail-now') }),
+  z.strictObject({ command: z.literal('restore') }),
+  z.strictObject({ command: z.literal('reset') }),
+  z.strictObject({ command: z.literal('stop') }),
+]);
+export type StationRequest = z.infer<typeof StationRequest>;
+export const StationAnswer = z.strictObject({ message: z.string(), attemptId: z.string().nullable() });
+export type StationAnswer = z.infer<typeof StationAnswer>;
+
+/** Server to bridge. */
+export const ServerMessage = z.strictObject({ type: z.literal('do'), id: z.string(), command: StationCommand });
+export type ServerMessage = z.infer<typeof ServerMessage>;
+
+/** Server to bridge on receipt of a recording: only after it is safely on disk. */
+export const Receipt = z.strictObject({ attemptId: AttemptId, sha256: z.string(), already: z.boolean() });
+export type Receipt = z.infer<typeof Receipt>;
+
+/** A station as the pages see it. */
+export const Station = z.strictObject({
+  station: shortText,
+  connected: z.boolean(),
+  hello: BridgeHello.nullable(),
+  live: LiveState.nullable(),
+});
+export type Station = z.infer<typeof Station>;
+/** Server to browser. */
+export const BrowserMessage = z.discriminatedUnion('type', [
+  z.strictObject({ type: z.literal('stations'), stations: z.array(Station) }),
+  z.strictObject({ type: z.literal('attempt-scored'), attemptId: z.string() }),
+]);
+export type BrowserMessage = z.infer<typeof BrowserMessage>;

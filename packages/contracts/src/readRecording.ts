@@ -1,0 +1,77 @@
+// Reads the text of a recording up to its last whole line, and writes single lines of one.
+import { type Problem, problemOf } from './problem.js';
+import {
+  RECORDING_FORMAT,
+  type RecordedEvent,
+  type Recording,
+  type RecordingEnd,
+  RecordingHeader,
+  RecordingLine,
+} from './recording.js';
+import type { Sample } from './sample.js';
+
+export type ReadRecording =
+  | { readonly ok: true; readonly recording: Recording }
+  | { readonly ok: false; readonly problem: Problem };
+
+/**
+ * A recording from its text. What follows the last line feed was cut off by a crash and is left out.
+ *
+ * @returns The recording, or the first problem with the line it stands in. Nothing is repaired.
+ */
+export function readRecording(text: string): ReadRecording {
+  const lines = text.split('\n');
+  lines.pop(); // without a line feed a line is not whole, and after the last line feed there is nothing
+  let header: RecordingHeader | undefined;
+  let end: RecordingEnd | null = null;
+  const samples: Sample[] = [];
+  const events: RecordedEvent[] = [];
+  for (const [index, line] of lines.entries()) {
+    const where = `line ${index + 1}`;
+    if (line.trim() === '') continue;
+    let data: unknown;
+    try {
+      data = JSON.parse(line);
+    } catch {
+      return refuse(where, 'is not JSON');
+    }
+    if (header === undefined) {
+      if ((data as { format?: unknown } | null)?.format !== RECORDING_FORMAT) {
+        return refuse(where, `is no header of a ${RECORDING_FORMAT}`);
+      }
+      const parsed = RecordingHeader.safeParse(data);
+      if (!parsed.success) return { ok: false, problem: problemOf(parsed.error, data, where) };
+      header = parsed.data;
+      continue;
+    }
+    if (end !== null) return refuse(where, 'comes after the end of the recording');
+    const parsed = RecordingLine.safeParse(data);
+    if (!parsed.success) return { ok: false, problem: problemOf(parsed.error, data, where) };
+    switch (parsed.data.kind) {
+      case 'header':
+        return refuse(where, 'is a second header');
+      case 'sample': {
+        const { kind: _, ...sample } = parsed.data;
+        samples.push(sample);
+        break;
+      }
+      case 'event':
+        events.push(parsed.data);
+        break;
+      case 'end':
+        end = parsed.data;
+        break;
+    }
+  }
+  if (header === undefined) return refuse('the recording', 'holds no whole line');
+  return { ok: true, recording: { header, samples, events, end } };
+}
+
+/** One line of a recording, with its line feed. */
+export function recordingLine(line: RecordingLine): string {
+  return `${JSON.stringify(line)}\n`;
+}
+
+function refuse(where: string, what: string): ReadRecording {
+  return { ok: false, problem: { field: where, message: `${where} ${what}` } };
+}

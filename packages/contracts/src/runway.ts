@@ -1,0 +1,28 @@
+// One runway in its take-off direction, and the airfield around it.
+import type { RunwayNumbers } from '@stillprop/physics';
+import { z } from 'zod';
+import { headingDeg, latitudeDeg, longitudeDeg, quantity, shortText } from './quantities.js';
+
+export const Surface = z.enum(
+  ['paved', 'wet-paved', 'dry-grass', 'wet-grass'],
+  'must be paved, wet-paved, dry-grass or wet-grass',
+);
+
+export const Runway = z.strictObject({
+  name: shortText,
+  airfieldName: shortText.optional(),
+  lengthFt: quantity(300, 20_000, 'ft'),
+  widthFt: quantity(10, 500, 'ft'),
+  headingTrueDeg: headingDeg,
+  elevationFt: quantity(-1500, 15_000, 'ft'),
+  surface: Surface.default('paved'),
+  airfield: z
+    .strictObject({ beyondEndFt: quantity(0, 20_000, 'ft'), besideFt: quantity(0, 20_000, 'ft') })
+    .default({ beyondEndFt: 0, besideFt: 0 })
+    .describe('Ground inside the aerodrome boundary: beyond each runway end, and to each side of the centreline'),
+  start: z
+    .strictObject({ latitudeDeg, longitudeDeg })
+    .optional()
+    .describe('Centreline at the runway end where the take-off begins (WGS 84); needed to place recorded positions'),
+}) satisfies z.ZodType<RunwayNumbers>;
+export type Runway = z.infer<typeof Runway>;

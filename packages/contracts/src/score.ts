@@ -1,0 +1,171 @@
+// The score of one attempt: four criteria, findings, ledger, verdict, and the events and phases they rest on.
+import { z } from 'zod';
+
+export const CriterionName = z.enum(['delay', 'bank', 'airspeed', 'touchdown']);
+export type CriterionName = z.infer<typeof CriterionName>;
+
+export const Criterion = z.strictObject({
+  /** 0 to 100; null: not measured. */
+  score: z.number().min(0).max(100).nullable(),
+  measured: z.number().nullable(),
+  target: z.number(),
+  unit: z.string(),
+  /** Share of the total, of those measured (sums to 1 over the measured ones); 0 when not measured. */
+  weight: z.number().min(0).max(1),
+  /** The band of full marks in `unit`, for drawing; null on a side means open. */
+  band: z.strictObject({ from: z.number().nullable(), to: z.number().nullable() }),
+  /** Moment it refers to, in the recording's seconds. */
+  atS: z.number().nullable(),
+  /** One sentence a student can act on. */
+  text: z.string(),
+  /** Further figures behind the score, by name with unit suffix. */
+  details: z.record(z.string(), z.number().nullable()),
+});
+export type Criterion = z.infer<typeof Criterion>;
+
+export const FindingCode = z.enum([
+  'stall',
+  'low-turn',
+  'bank-at-contact',
+  'off-runway',
+  'not-aligned',
+  'overrun',
+  'gear-up',
+  'hard-contact',
+  'reacted-early',
+  'no-action',
+  'turned-back-without-return',
+  'landed-ahead',
+  'return-was-open',
+  'no-failure',
+  'data-gap',
+]);
+export type FindingCode = z.infer<typeof FindingCode>;
+
+export const Severity = z.enum(['fault', 'caution', 'note']);
+export type Severity = z.infer<typeof Severity>;
+
+export const Finding = z.strictObject({
+  code: FindingCode,
+  severity: Severity,
+  atS: z.number().nullable(),
+  text: z.string(),
+  /** Highest total beside this finding; absent: it caps nothing. */
+  cap: z.number().min(0).max(100).optional(),
+});
+export type Finding = z.infer<typeof Finding>;
+
+export const ScoreEventCode = z.enum([
+  'lift-off',
+  'power-lost',
+  'first-action',
+  'push-complete',
+  'bank-established',
+  'turned-90',
+  'turned-180',
+  'wings-level',
+  'aligned',
+  'gear-down',
+  'flap-down',
+  'flare',
+  'contact',
+  'last-contact',
+  'stopped',
+]);
+export type ScoreEventCode = z.infer<typeof ScoreEventCode>;
+
+export const ScoreEvent = z.strictObject({
+  code: ScoreEventCode,
+  atS: z.number(),
+  /** Above the runway (or floor). */
+  heightFt: z.number(),
+  text: z.string(),
+});
+export type ScoreEvent = z.infer<typeof ScoreEvent>;
+
+export const PhaseName = z.enum([
+  'take-off',
+  'climb',
+  'delay',
+  'push',
+  'turn',
+  'straight',
+  'align',
+  'final',
+  'flare',
+  'roll-out',
+]);
+export type PhaseName = z.infer<typeof PhaseName>;
+export const Phase = z.strictObject({ name: PhaseName, fromS: z.number(), toS: z.number() });
+export type Phase = z.infer<typeof Phase>;
+
+/** Where the height went: the rows add up to the height at failure. */
+export const Ledger = z.strictObject({
+  heightAtFailureFt: z.number(),
+  rows: z.array(
+    z.strictObject({
+      code: z.string(),
+      text: z.string(),
+      /** Height change in this phase (ft), negative: spent. */
+      heightFt: z.number(),
+      /** Energy height change (ft): height plus speed turned into height. */
+      energyFt: z.number(),
+      fromS: z.number(),
+      toS: z.number(),
+    }),
+  ),
+  heightAtContactFt: z.number(),
+});
+export type Ledger = z.infer<typeof Ledger>;
+
+export const Verdict = z.strictObject({
+  /** One sentence. */
+  text: z.string(),
+  /** Height from which a return works by the model from that state with the rubric's technique (ft); null: none found. */
+  neededFt: z.number().nullable(),
+  hadFt: z.number().nullable(),
+  returnExisted: z.boolean().nullable(),
+});
+export type Verdict = z.infer<typeof Verdict>;
+
+export const FlownOutcome = z.enum([
+  'stopped-on-runway',
+  'overrun',
+  'on-airfield',
+  'off-airfield',
+  'wing-low-contact',
+  'stall',
+  'landed-ahead',
+  'no-contact',
+]);
+export type FlownOutcome = z.infer<typeof FlownOutcome>;
+
+export const Score = z.strictObject({
+  attemptId: z.string(),
+  /** Whole number 0 to 100; null: nothing could be measured. */
+  overall: z.number().min(0).max(100).nullable(),
+  /** The total before any finding capped it. */
+  uncapped: z.number().min(0).max(100).nullable(),
+  /** The sentence that stands first: what to do differently, or what went well. */
+  headline: z.string(),
+  outcome: FlownOutcome,
+  criteria: z.strictObject({ delay: Criterion, bank: Criterion, airspeed: Criterion, touchdown: Criterion }),
+  findings: z.array(Finding),
+  verdict: Verdict,
+  ledger: Ledger.nullable(),
+  events: z.array(ScoreEvent),
+  phases: z.array(Phase),
+  /** Failure as it took effect; null: no failure in the recording. */
+  failure: z
+    .strictObject({
+      atS: z.number(),
+      heightFt: z.number(),
+      plannedHeightFt: z.number().nullable(),
+      distanceFt: z.number().nullable(),
+      indicatedAirspeedKt: z.number(),
+    })
+    .nullable(),
+  engineRevision: z.string(),
+  rubric: z.strictObject({ id: z.string(), revision: z.int(), name: z.string() }),
+});
+export type Score = z.infer<typeof Score>;

@@ -1,0 +1,29 @@
+// How the pilot means to fly it: climb speed, delay, target speed, bank, side and margins.
+import type { TechniqueNumbers } from '@stillprop/physics';
+import { z } from 'zod';
+import { quantity } from './quantities.js';
+
+export const TurnChoice = z.enum(['best', 'left', 'right', 'ahead'], 'must be best, left, right or ahead');
+
+export const Technique = z.strictObject({
+  climbKcas: quantity(20, 200, 'kt'),
+  delayS: quantity(0, 30, 's').default(3),
+  targetKcas: quantity(20, 200, 'kt'),
+  straightKcas: quantity(20, 200, 'kt').optional().describe('Speed on the straight leg; targetKcas when absent'),
+  bankDeg: quantity(5, 75, 'degrees').default(45),
+  turn: TurnChoice.default('best'),
+  stallMargin: quantity(1, 2, '')
+    .default(1.05)
+    .describe('Least speed flown over the stall speed at the load factor then flown'),
+  rollRateDegS: quantity(5, 90, 'degrees/s').default(30),
+  minimumLoadFactor: quantity(0, 1, '').default(0.5),
+  gearDownHeightFt: quantity(0, 5000, 'ft')
+    .nullable()
+    .default(200)
+    .describe('Gear goes down through this height; null: not at all'),
+  flapDownHeightFt: quantity(0, 5000, 'ft')
+    .nullable()
+    .default(null)
+    .describe('Landing flap on final below this height; null: none'),
+}) satisfies z.ZodType<TechniqueNumbers>;
+export type Technique = z.infer<typeof Technique>;

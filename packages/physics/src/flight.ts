@@ -1,0 +1,199 @@
+// Equations of motion of a point-mass aeroplane with bank, lift and power lags, integrated by fixed-step RK4.
+import { type Aeroplane, fullThrustN } from './aeroplane.js';
+import type { DayAir } from './atmosphere.js';
+import { SEA_LEVEL_DENSITY_KG_M3 } from './standardAir.js';
+import { BANK, H, LIFT, POWER, STATE_SIZE, VH, VX, VY, X, Y } from './state.js';
+import { GRAVITY_MPS2 } from './units.js';
+import type { WindProfile } from './wind.js';
+
+/** Time constants with which the aeroplane follows its commands (s). */
+export const POWER_LAG_S = 0.5;
+export const LIFT_LAG_S = 0.4;
+export const BANK_LAG_S = 0.3;
+
+/** Lift lost, drag gained and rate of roll-off for each unit of lift asked beyond the largest; common practice, no source. */
+const STALL_LIFT_LOSS = 1.2;
+const STALL_LIFT_FLOOR = 0.55;
+const STALL_DRAG = 0.6;
+const STALL_ROLL_RAD_S = 2.5;
+/** No wing is asked for more than this multiple of its largest lift. */
+export const LIFT_DEMAND_LIMIT = 1.6;
+
+/** Sets the commands of a model from its air data; called at every evaluation of the derivatives. Must not allocate. */
+export type ControlLaw = (model: FlightModel, state: Float64Array) => void;
+
+/**
+ * One aeroplane in one day's air. `observe` fills the air data for a state, `step` integrates. Nothing allocates
+ * after construction. Commands and configuration are plain fields that a control law or a caller sets.
+ */
+export class FlightModel {
+  // Commands.
+  bankCommandRad = 0;
+  liftCommand = 0;
+  /** True: the lift coefficient stays as it is, whatever the command. */
+  liftHeld = false;
+  powerTarget = 0;
+  rollRateLimitRadS = Math.PI / 6;
+  // Configuration.
+  gearDown = false;
+  flapDown = false;
+  /** Drag added by a dead propeller; fades in as the power goes. */
+  propellerDrag = 0;
+  /** Drag added by a sideslip. */
+  slipDrag = 0;
+  // Gust on top of the mean wind (m/s).
+  gustX = 0;
+  gustY = 0;
+  gustH = 0;
+  // Air data of the state last observed.
+  densityKgM3 = SEA_LEVEL_DENSITY_KG_M3;
+  windX = 0;
+  windY = 0;
+  /** Air-relative velocity: along, across, up, its size and horizontal part (m/s). */
+  airX = 0;
+  airY = 0;
+  airH = 0;
+  tasMps = 0;
+  airHorizontalMps = 0;
+  /** Sine and cosine of the air-relative path angle. */
+  sinPath = 0;
+  cosPath = 1;
+  /** ½ρV²S (N). */
+  pressureAreaN = 0;
+  /** Largest lift coefficient in the present configuration. */
+  liftMax: number;
+  /** Lift coefficient the wing really gives: less than asked once stalled. */
+  lift = 0;
+  dragN = 0;
+  thrustN = 0;
+  /** Lift over weight. */
+  loadFactor = 1;
+
+  private readonly windNow = new Float64Array(2);
+  private readonly k1 = new Float64Array(STATE_SIZE);
+  private readonly k2 = new Float64Array(STATE_SIZE);
+  private readonly k3 = new Float64Array(STATE_SIZE);
+  private readonly k4 = new Float64Array(STATE_SIZE);
+  private readonly stage = new Float64Array(STATE_SIZE);
+
+  constructor(
+    readonly plane: Aeroplane,
+    readonly air: DayAir,
+    readonly wind: WindProfile,
+  ) {
+    this.liftMax = plane.liftMaxClean;
+  }
+
+  /** Equivalent stall speed of the present configuration, one g (m/s). */
+  get stallMps(): number {
+    return this.flapDown ? this.plane.stallLandingMps : this.plane.stallCleanMps;
+  }
+
+  /** Zero-lift drag coefficient of the present configuration with a share of the power (0 to 1). */
+  zeroLiftDrag(power: number): number {
+    const plane = this.plane;
+    const propeller = this.propellerDrag * (1 - power);
+    return (
+      plane.dragZeroLift +
+      propeller +
+      this.slipDrag +
+      (this.gearDown ? plane.gearDrag : 0) +
+      (this.flapDown ? plane.flapDrag : 0)
+    );
+  }
+
+  /** K·g(h): the induced-drag factor at a height of the wheels above the ground (m). */
+  inducedFactor(heightM: number): number {
+    const plane = this.plane;
+    const ratio = (16 * ((heightM > 0 ? heightM : 0) + plane.wingHeightM)) / plane.wingSpanM;
+    const square = ratio * ratio;
+    return (plane.inducedFactor * square) / (1 + square);
+  }
+
+  /** Fills the air data and forces for a state. */
+  observe(state: Float64Array): void {
+    const plane = this.plane;
+    const heightM = state[H] as number;
+    this.wind.sample(heightM, this.windNow);
+    this.windX = (this.windNow[0] as number) + this.gustX;
+    this.windY = (this.windNow[1] as number) + this.gustY;
+    const airX = (state[VX] as number) - this.windX;
+    const airY = (state[VY] as number) - this.windY;
+    const airH = (state[VH] as number) - this.gustH;
+    const horizontal = Math.max(Math.sqrt(airX * airX + airY * airY), 1e-6);
+    const tas = Math.sqrt(horizontal * horizontal + airH * airH);
+    this.airX = airX;
+    this.airY = airY;
+    this.airH = airH;
+    this.airHorizontalMps = horizontal;
+    this.tasMps = tas;
+    this.sinPath = airH / tas;
+    this.cosPath = horizontal / tas;
+    this.densityKgM3 = this.air.densityKgM3(heightM);
+    this.pressureAreaN = 0.5 * this.densityKgM3 * tas * tas * plane.wingAreaM2;
+    this.liftMax = this.flapDown ? plane.liftMaxLanding : plane.liftMaxClean;
+    const asked = state[LIFT] as number;
+    const excess = asked - this.liftMax;
+    let drag = this.zeroLiftDrag(state[POWER] as number);
+    let lift = asked;
+    if (excess > 0) {
+      lift = Math.max(this.liftMax - STALL_LIFT_LOSS * excess, STALL_LIFT_FLOOR * this.liftMax);
+      drag += STALL_DRAG * excess;
+    }
+    this.lift = lift;
+    this.dragN = this.pressureAreaN * (drag + this.inducedFactor(heightM) * lift * lift);
+    this.thrustN = (state[POWER] as number) * fullThrustN(plane.thrust, tas, this.densityKgM3);
+    this.loadFactor = (this.pressureAreaN * lift) / plane.weightN;
+  }
+
+  /** Advances a state in place by one RK4 step; `law` sets the commands at each of its four evaluations. */
+  step(state: Float64Array, dtS: number, law: ControlLaw): void {
+    const { k1, k2, k3, k4, stage } = this;
+    this.derive(state, k1, law);
+    blend(stage, state, k1, dtS / 2);
+    this.derive(stage, k2, law);
+    blend(stage, state, k2, dtS / 2);
+    this.derive(stage, k3, law);
+    blend(stage, state, k3, dtS);
+    this.derive(stage, k4, law);
+    for (let i = 0; i < STATE_SIZE; i++) {
+      state[i] =
+        (state[i] as number) +
+        (dtS / 6) *
+          ((k1[i] as number) + 2 * (k2[i] as number) + 2 * (k3[i] as number) + (k4[i] as number));
+    }
+  }
+
+  private derive(state: Float64Array, out: Float64Array, law: ControlLaw): void {
+    this.observe(state);
+    law(this, state);
+    const massKg = this.plane.massKg;
+    const bank = state[BANK] as number;
+    const { airX, airY, airH, tasMps, airHorizontalMps } = this;
+    const liftN = this.pressureAreaN * this.lift;
+    const vertical = (liftN * Math.cos(bank)) / massKg;
+    const sideways = (liftN * Math.sin(bank)) / massKg;
+    const alongAir = (this.thrustN - this.dragN) / (massKg * tasMps);
+    // Lift is perpendicular to the air-relative velocity: part in the vertical plane, part to the right of the heading.
+    const tilt = (vertical * airH) / (tasMps * airHorizontalMps);
+    const right = sideways / airHorizontalMps;
+    out[X] = state[VX] as number;
+    out[Y] = state[VY] as number;
+    out[H] = state[VH] as number;
+    out[VX] = alongAir * airX - tilt * airX - right * airY;
+    out[VY] = alongAir * airY - tilt * airY + right * airX;
+    out[VH] = alongAir * airH + (vertical * airHorizontalMps) / tasMps - GRAVITY_MPS2;
+    const limit = this.rollRateLimitRadS;
+    const rollRate = (this.bankCommandRad - bank) / BANK_LAG_S;
+    out[BANK] = rollRate > limit ? limit : rollRate < -limit ? -limit : rollRate;
+    const excess = (state[LIFT] as number) - this.liftMax;
+    // A stalled wing drops: the lower one goes on down, the left one from wings level.
+    if (excess > 0) out[BANK] += STALL_ROLL_RAD_S * excess * (bank > 0.02 ? 1 : -1);
+    out[LIFT] = this.liftHeld ? 0 : (this.liftCommand - (state[LIFT] as number)) / LIFT_LAG_S;
+    out[POWER] = (this.powerTarget - (state[POWER] as number)) / POWER_LAG_S;
+  }
+}
+
+function blend(out: Float64Array, state: Float64Array, slope: Float64Array, dtS: number): void {
+  for (let i = 0; i < STATE_SIZE; i++) out[i] = (state[i] as number) + dtS * (slope[i] as number);
+}

@@ -1,0 +1,2 @@
+// Public names of the physics package.
+export * from './request.js';

@@ -1,0 +1,66 @@
+// Guidance laws of the modelled pilot: push to a speed, bank that yields to stall margin, track to a point, line capture, flare.
+import type { FlightModel } from './flight.js';
+import { fullThrustN } from './aeroplane.js';
+import { SEA_LEVEL_DENSITY_KG_M3 } from './standardAir.js';
+import { BANK, H, POWER, VH } from './state.js';
+import { clamp, GRAVITY_MPS2, MPS_PER_KT, RAD_PER_DEG } from './units.js';
+
+const SPEED_GAIN = 1.2;
+const PATH_GAIN_PER_S = 0.9;
+const PATH_LOW_RAD = -35 * RAD_PER_DEG;
+const PATH_HIGH_RAD = 10 * RAD_PER_DEG;
+
+/** Height at which the flare begins (m). */
+export const FLARE_HEIGHT_M = 7;
+
+/**
+ * Steady air-relative path angle (rad, down negative) at a speed and the present bank, configuration and power:
+ * lift carries W·cosγ/cosφ, drag less thrust is carried by W·sinγ.
+ */
+export function steadyPathRad(model: FlightModel, tasMps: number, bankRad: number, heightM: number, power: number): number {
+  const plane = model.plane;
+  const pressureAreaN = 0.5 * model.densityKgM3 * tasMps * tasMps * plane.wingAreaM2;
+  const parasiteN = pressureAreaN * model.zeroLiftDrag(power);
+  const thrustN = power > 1e-4 ? power * fullThrustN(plane.thrust, tasMps, model.densityKgM3) : 0;
+  const lift = plane.weightN / (pressureAreaN * Math.cos(bankRad));
+  const inducedN = pressureAreaN * model.inducedFactor(heightM) * lift * lift;
+  let sin = 0;
+  // cos²γ enters the induced drag alone: three rounds leave less than 1e-5 rad.
+  for (let i = 0; i < 3; i++) sin = clamp((thrustN - parasiteN - inducedN * (1 - sin * sin)) / plane.weightN, -0.9, 0.9);
+  return Math.asin(sin);
+}
+
+/**
+ * Lift coefficient that takes the aeroplane to a target speed: the path angle asked is the steady one at the target
+ * less a share of the speed missing, the rate of change of path is a share of what is missing, the load factor does it.
+ *
+ * @param targetMps Equivalent airspeed (m/s).
+ * @param margin Stall margin flown: lift stays at or below the largest over margin².
+ */
+export function pushLiftCommand(
+  model: FlightModel,
+  state: Float64Array,
+  targetMps: number,
+  margin: number,
+  minimumLoadFactor: number,
+): number {
+  const targetTas = targetMps * Math.sqrt(SEA_LEVEL_DENSITY_KG_M3 / model.densityKgM3);
+  const bank = state[BANK] as number;
+  const path = Math.asin(model.sinPath);
+  const steady = steadyPathRad(model, targetTas, bank, state[H] as number, state[POWER] as number);
+  const wanted = clamp(steady - (SPEED_GAIN * (targetTas - model.tasMps)) / targetTas, PATH_LOW_RAD, PATH_HIGH_RAD);
+  const pathRate = PATH_GAIN_PER_S * (wanted - path);
+  const loadFactor = (model.cosPath + (model.tasMps * pathRate) / GRAVITY_MPS2) / Math.cos(bank);
+  return liftFor(model, Math.max(loadFactor, minimumLoadFactor), margin);
+}
+
+/** Lift coefficient for a load factor, not above the largest over margin². */
+export function liftFor(model: FlightModel, loadFactor: number, margin: number): number {
+  return Math.min((loadFactor * model.plane.weightN) / model.pressureAreaN, model.liftMax / (margin * margin));
+}
+
+/** Largest bank (rad) that leaves the stall margin at one g vertical: acos(1/n), n = (V/(m·Vs1))². */
+export function bankAvailableRad(model: FlightModel, margin: number): number {
+  const available = (model.pressureAreaN * model.liftMax) / (model.plane.weightN * margin * margin);
+  return available <= 1 ? 0 : Math.acos(1 / available);
+}

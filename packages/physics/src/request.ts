@@ -1,0 +1,131 @@
+// What a caller hands to the physics in handbook units: the shapes of a request, checked nowhere else but at the door.
+
+/** Propeller after the failure. `coarse` covers feathered or coarse pitch; windmilling in fine pitch drags most. */
+export type PropellerState = 'coarse' | 'stopped' | 'windmillingFine';
+/** Side of the first turn; `best` lets the search choose; `ahead` lands ahead, wings level. */
+export type TurnChoice = 'best' | 'left' | 'right' | 'ahead';
+export type Surface = 'paved' | 'dry-grass' | 'wet-grass' | 'wet-paved';
+
+/** Handbook numbers of one aeroplane. Speeds are calibrated, in knots, at `referenceMassKg`. */
+export interface AircraftNumbers {
+  readonly name: string;
+  /** Mass flown (kg). */
+  readonly massKg: number;
+  /** Mass the handbook speeds belong to (kg); the mass flown when absent. */
+  readonly referenceMassKg?: number | undefined;
+  readonly wingAreaM2: number;
+  readonly wingSpanM: number;
+  readonly stallCleanKcas: number;
+  readonly stallLandingKcas: number;
+  readonly bestGlideKcas: number;
+  readonly bestGlideRatio: number;
+  /** Propeller state the handbook glide figure belongs to. */
+  readonly bestGlidePropeller: PropellerState;
+  /** Sink at best glide in each propeller state, relative to each other (the stated one is usually 1). */
+  readonly propellerSinkFactor: { readonly [state in PropellerState]?: number | undefined };
+  /** One or two climb points at sea level, ISA, full power. */
+  readonly climb: readonly { readonly kcas: number; readonly rateFpm: number }[];
+  /** Added drag coefficient, gear down against gear up. 0: fixed gear. */
+  readonly gearDragCoefficient: number;
+  /** Added drag coefficient with landing flap. */
+  readonly flapDragCoefficient: number;
+  /** Brake release to 50 ft, as flown today (ft). */
+  readonly takeoffTo50FtFt: number;
+  /** Handbook landing roll, still air, paved, sea level (ft). */
+  readonly landingRollFt: number;
+}
+
+/** One runway in the take-off direction and the airfield around it. */
+export interface RunwayNumbers {
+  readonly name: string;
+  readonly lengthFt: number;
+  readonly widthFt: number;
+  readonly headingTrueDeg: number;
+  readonly elevationFt: number;
+  readonly surface: Surface;
+  /** Ground inside the aerodrome boundary: beyond each runway end, and to each side of the centreline (ft). */
+  readonly airfield: { readonly beyondEndFt: number; readonly besideFt: number };
+}
+
+/** Today's air. Winds count from the runway surface upwards; none given means calm. */
+export interface WeatherNumbers {
+  readonly temperatureC: number;
+  readonly qnhHpa: number;
+  readonly winds: readonly { readonly heightFt: number; readonly fromTrueDeg: number; readonly speedKt: number }[];
+}
+
+/** How the pilot flies it. */
+export interface TechniqueNumbers {
+  readonly climbKcas: number;
+  readonly delayS: number;
+  readonly targetKcas: number;
+  /** Speed on the straight leg (kt CAS); `targetKcas` when absent. */
+  readonly straightKcas?: number | undefined;
+  readonly bankDeg: number;
+  readonly turn: TurnChoice;
+  readonly stallMargin: number;
+  readonly rollRateDegS: number;
+  readonly minimumLoadFactor: number;
+  /** Gear goes down through this height (ft); null: not at all. */
+  readonly gearDownHeightFt: number | null;
+  /** Landing flap goes down through this height on final (ft); null: no flap. */
+  readonly flapDownHeightFt: number | null;
+}
+
+export interface FailureNumbers {
+  readonly heightFt: number;
+  /** Power left, 0 (total) to below 1. */
+  readonly powerFraction: number;
+  readonly propeller: PropellerState;
+}
+
+/** One modelled attempt. */
+export interface FlyRequest {
+  readonly aircraft: AircraftNumbers;
+  readonly runway: RunwayNumbers;
+  readonly weather: WeatherNumbers;
+  readonly technique: TechniqueNumbers;
+  readonly failure: FailureNumbers;
+}
+
+export type Outcome =
+  | 'stopped-on-runway'
+  | 'overrun'
+  | 'on-airfield'
+  | 'off-airfield'
+  | 'wing-low-contact'
+  | 'stall';
+
+/** What `fly` answers. Distances along are from brake release in the take-off direction, across right positive. */
+export interface FlyResult {
+  readonly outcome: Outcome;
+  /** The side flown. */
+  readonly turn: 'left' | 'right' | 'ahead';
+  readonly failure: { readonly distanceFt: number; readonly heightFt: number; readonly kcas: number; readonly ktas: number };
+  /** Climbed on after the failure (ft). */
+  readonly heightGainedFt: number;
+  /** True airspeed lost during the delay (kt). */
+  readonly speedLostKt: number;
+  /** From failure height to 180° of turn (ft); null when 180° was never turned. */
+  readonly heightLostTo180Ft: number | null;
+  /** Positive: descending (ft/min). */
+  readonly largestSinkFpm: number;
+  /** Least V/(Vs1·√n) from first action to flare. */
+  readonly leastStallMargin: number;
+  /** Heading turned through in the first turn, positive whichever side (deg). */
+  readonly turnedDeg: number;
+  /** Height at which the wings were level for good before the flare (ft above runway). */
+  readonly wingsLevelHeightFt: number;
+  readonly touchdown: {
+    readonly alongFt: number;
+    readonly acrossFt: number;
+    readonly sinkFpm: number;
+    readonly bankDeg: number;
+    readonly headingErrorDeg: number;
+    readonly groundspeedKt: number;
+  };
+  /** Runway left when stopped (ft), negative: overrun; null when the contact was not on the runway. */
+  readonly stopMarginFt: number | null;
+  /** Failure to contact (s). */
+  readonly timeToGroundS: number;
+}

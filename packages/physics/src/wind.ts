@@ -1,0 +1,86 @@
+// Wind at any height above the runway from the one or more winds a pilot has, as components in the runway frame.
+import type { WeatherNumbers } from './request.js';
+import { M_PER_FT, MPS_PER_KT, RAD_PER_DEG } from './units.js';
+
+// MIL-F-8785C, 3.7.3.2: mean wind ln(h/z0)/ln(20/z0) of the wind at 20 ft, z0 = 0.15 ft for Category C,
+// stated for 3 ft to 1000 ft.
+const ROUGHNESS_FT = 0.15;
+const LOG_LAW_LOW_FT = 3;
+const LOG_LAW_HIGH_FT = 1_000;
+
+/** Wind over one runway; `along` blows in the take-off direction, `across` to the right of it (m/s). */
+export interface WindProfile {
+  /** Writes along and across (m/s) at a height above the runway (m) into `into[0]` and `into[1]`; allocates nothing. */
+  sample(heightM: number, into: Float64Array): void;
+  /** True when there is no wind at any height. */
+  readonly calm: boolean;
+}
+
+/**
+ * Mean wind by height.
+ *
+ * One wind: the log law through it, unchanged in direction, constant above 1 000 ft and, since the law is stated
+ * from 3 ft up, below 3 ft. Two or more: vector components interpolated linearly in ln((h + z0)/z0) between the
+ * heights given, constant above the highest, the log law of the lowest one below it. Direction and speed are never
+ * interpolated apart.
+ *
+ * @param winds Height above the runway (ft), true direction it blows from (deg), speed (kt); any order, heights
+ *   all different; none means calm.
+ * @param headingTrueDeg Take-off direction (deg true).
+ * @see MIL-F-8785C (1980), 3.7.3.2.
+ */
+export function windProfile(winds: WeatherNumbers['winds'], headingTrueDeg: number): WindProfile {
+  const sorted = [...winds].sort((a, b) => a.heightFt - b.heightFt);
+  const count = sorted.length;
+  const scale = new Float64Array(count); // ln((h + z0)/z0) of each height
+  const along = new Float64Array(count);
+  const across = new Float64Array(count);
+  sorted.forEach((wind, index) => {
+    const towards = (wind.fromTrueDeg + 180 - headingTrueDeg) * RAD_PER_DEG;
+    scale[index] = logScale(wind.heightFt);
+    along[index] = wind.speedKt * MPS_PER_KT * Math.cos(towards);
+    across[index] = wind.speedKt * MPS_PER_KT * Math.sin(towards);
+  });
+  const calm = sorted.every((wind) => wind.speedKt === 0);
+  const lowestFt = sorted[0]?.heightFt ?? 0;
+  const highestScale = scale[count - 1] ?? 0;
+  const lowestLaw = logLaw(lowestFt);
+  return {
+    calm,
+    sample(heightM, into) {
+      if (calm) {
+        into[0] = 0;
+        into[1] = 0;
+        return;
+      }
+      const heightFt = heightM / M_PER_FT;
+      if (count === 1 || heightFt <= lowestFt) {
+        const share = logLaw(heightFt) / lowestLaw;
+        into[0] = (along[0] as number) * share;
+        into[1] = (across[0] as number) * share;
+        return;
+      }
+      const at = logScale(heightFt);
+      if (at >= highestScale) {
+        into[0] = along[count - 1] as number;
+        into[1] = across[count - 1] as number;
+        return;
+      }
+      let upper = 1;
+      while ((scale[upper] as number) < at) upper++;
+      const low = scale[upper - 1] as number;
+      const share = (at - low) / ((scale[upper] as number) - low);
+      into[0] = (along[upper - 1] as number) * (1 - share) + (along[upper] as number) * share;
+      into[1] = (across[upper - 1] as number) * (1 - share) + (across[upper] as number) * share;
+    },
+  };
+}
+
+function logScale(heightFt: number): number {
+  return Math.log((heightFt + ROUGHNESS_FT) / ROUGHNESS_FT);
+}
+
+function logLaw(heightFt: number): number {
+  const held = heightFt < LOG_LAW_LOW_FT ? LOG_LAW_LOW_FT : heightFt > LOG_LAW_HIGH_FT ? LOG_LAW_HIGH_FT : heightFt;
+  return Math.log(held / ROUGHNESS_FT);
+}
