@@ -1,5 +1,5 @@
 // What every package's tests share: source instead of builds, one JSON report that `npm test` counts.
-import { type ViteUserConfig, defineConfig, mergeConfig } from 'vitest/config';
+import { defineConfig, mergeConfig, type ViteUserConfig } from 'vitest/config';
 
 /** Vitest settings of one package; `own` is merged over the shared ones. */
 export function packageTests(name: string, own: ViteUserConfig = {}): ViteUserConfig {

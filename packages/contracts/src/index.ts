@@ -15,5 +15,6 @@ export * from './runwayFrame.js';
 export * from './sample.js';
 export * from './scenario.js';
 export * from './score.js';
+export * from './standInCommand.js';
 export * from './technique.js';
 export * from './weather.js';

@@ -56,6 +56,21 @@ export const Rubric = z.strictObject({
     zeroSinkFpm: quantity(1, 5000, 'ft/min'),
     source,
   }),
+  /** A landing ahead: bank within limits, then wings level, gently and slowly; the runway point does not count. */
+  ahead: z
+    .strictObject({
+      /** Full marks up to fullWithinBankDeg of bank to either side, none from zeroAtBankDeg. */
+      fullWithinBankDeg: quantity(0, 60, 'degrees'),
+      zeroAtBankDeg: quantity(1, 90, 'degrees'),
+      /** Bank at contact. */
+      fullContactBankDeg: quantity(0, 20, 'degrees'),
+      zeroContactBankDeg: quantity(1, 45, 'degrees'),
+      /** Airspeed at contact over the stall speed of the configuration. */
+      fullStallSpeedRatio: quantity(1, 2, ''),
+      zeroStallSpeedRatio: quantity(1.01, 3, ''),
+      source,
+    })
+    .optional(),
   /** Height (ft above the runway) below which a turn should no longer be on. */
   wingsLevelHeightFt: quantity(0, 2000, 'ft'),
   /** Highest total that stands beside each finding. */

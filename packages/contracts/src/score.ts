@@ -25,6 +25,7 @@ export type Criterion = z.infer<typeof Criterion>;
 
 export const FindingCode = z.enum([
   'stall',
+  'stall-warning',
   'low-turn',
   'bank-at-contact',
   'off-runway',
@@ -137,6 +138,8 @@ export const FlownOutcome = z.enum([
   'stall',
   'landed-ahead',
   'no-contact',
+  /** It came down, but the recording cannot tell where: the runway has no position. */
+  'not-known',
 ]);
 export type FlownOutcome = z.infer<typeof FlownOutcome>;
 

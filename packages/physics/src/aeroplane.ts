@@ -126,7 +126,7 @@ export function fullThrustN(law: ThrustLaw, tasMps: number, densityKgM3: number)
   const sigma = densityKgM3 / SEA_LEVEL_DENSITY_KG_M3;
   if (law.kind === 'linear') {
     const thrustN = (law.staticN + law.slopeNsPerM * tasMps) * sigma;
-    return thrustN > 0 ? thrustN : 0;
+    return Math.max(thrustN, 0);
   }
   const lapse = sigma - (1 - sigma) / GAGG_FERRAR;
   return lapse > 0 ? (law.powerW * lapse) / Math.max(tasMps, law.leastMps) : 0;
@@ -155,12 +155,7 @@ function propellerDrag(aircraft: AircraftNumbers, glideDrag: number): { [state i
 }
 
 /** Fits the thrust in the steady climbs of the handbook (sea level, ISA, reference mass, gear and flap up). */
-function thrustLaw(
-  aircraft: AircraftNumbers,
-  weightN: number,
-  dragZeroLift: number,
-  inducedFactor: number,
-): ThrustLaw {
+function thrustLaw(aircraft: AircraftNumbers, weightN: number, dragZeroLift: number, inducedFactor: number): ThrustLaw {
   const points = aircraft.climb.map(({ kcas, rateFpm }) => {
     const tasMps = kcas * MPS_PER_KT;
     const sinClimb = (rateFpm * MPS_PER_FPM) / tasMps;

@@ -84,6 +84,11 @@ export class FlightModel {
     this.liftMax = plane.liftMaxClean;
   }
 
+  /** Equivalent airspeed of the state last observed (m/s). */
+  get equivalentMps(): number {
+    return this.tasMps * Math.sqrt(this.densityKgM3 / SEA_LEVEL_DENSITY_KG_M3);
+  }
+
   /** Equivalent stall speed of the present configuration, one g (m/s). */
   get stallMps(): number {
     return this.flapDown ? this.plane.stallLandingMps : this.plane.stallCleanMps;
@@ -105,7 +110,7 @@ export class FlightModel {
   /** K·g(h): the induced-drag factor at a height of the wheels above the ground (m). */
   inducedFactor(heightM: number): number {
     const plane = this.plane;
-    const ratio = (16 * ((heightM > 0 ? heightM : 0) + plane.wingHeightM)) / plane.wingSpanM;
+    const ratio = (16 * (Math.max(heightM, 0) + plane.wingHeightM)) / plane.wingSpanM;
     const square = ratio * ratio;
     return (plane.inducedFactor * square) / (1 + square);
   }
@@ -159,8 +164,7 @@ export class FlightModel {
     for (let i = 0; i < STATE_SIZE; i++) {
       state[i] =
         (state[i] as number) +
-        (dtS / 6) *
-          ((k1[i] as number) + 2 * (k2[i] as number) + 2 * (k3[i] as number) + (k4[i] as number));
+        (dtS / 6) * ((k1[i] as number) + 2 * (k2[i] as number) + 2 * (k3[i] as number) + (k4[i] as number));
     }
   }
 
@@ -185,7 +189,7 @@ export class FlightModel {
     out[VH] = alongAir * airH + (vertical * airHorizontalMps) / tasMps - GRAVITY_MPS2;
     const limit = this.rollRateLimitRadS;
     const rollRate = (this.bankCommandRad - bank) / BANK_LAG_S;
-    out[BANK] = rollRate > limit ? limit : rollRate < -limit ? -limit : rollRate;
+    out[BANK] = rollRate > limit ? limit : Math.max(rollRate, -limit);
     const excess = (state[LIFT] as number) - this.liftMax;
     // A stalled wing drops: the lower one goes on down, the left one from wings level.
     if (excess > 0) out[BANK] += STALL_ROLL_RAD_S * excess * (bank > 0.02 ? 1 : -1);

@@ -1,32 +1,44 @@
-// Guidance laws of the modelled pilot: push to a speed, bank that yields to stall margin, track to a point, line capture, flare.
-import type { FlightModel } from './flight.js';
+// Pitch laws of the modelled pilot: push to a speed, bank that yields to stall margin, flare.
 import { fullThrustN } from './aeroplane.js';
+import type { FlightModel } from './flight.js';
 import { SEA_LEVEL_DENSITY_KG_M3 } from './standardAir.js';
 import { BANK, H, POWER, VH } from './state.js';
-import { clamp, GRAVITY_MPS2, MPS_PER_KT, RAD_PER_DEG } from './units.js';
+import { clamp, GRAVITY_MPS2, RAD_PER_DEG } from './units.js';
 
 const SPEED_GAIN = 1.2;
 const PATH_GAIN_PER_S = 0.9;
+/** Beyond some 84° of bank no pull holds the nose up: the cosine is held there. */
+const LEAST_COS = 0.1;
 const PATH_LOW_RAD = -35 * RAD_PER_DEG;
 const PATH_HIGH_RAD = 10 * RAD_PER_DEG;
 
 /** Height at which the flare begins (m). */
 export const FLARE_HEIGHT_M = 7;
+/** Sink the flare aims to end with (m/s), about 120 ft/min; common practice, no source. */
+const FLARE_END_SINK_MPS = 0.6;
+const FLARE_GAIN_PER_S = 1.5;
 
 /**
  * Steady air-relative path angle (rad, down negative) at a speed and the present bank, configuration and power:
  * lift carries W·cosγ/cosφ, drag less thrust is carried by W·sinγ.
  */
-export function steadyPathRad(model: FlightModel, tasMps: number, bankRad: number, heightM: number, power: number): number {
+export function steadyPathRad(
+  model: FlightModel,
+  tasMps: number,
+  bankRad: number,
+  heightM: number,
+  power: number,
+): number {
   const plane = model.plane;
   const pressureAreaN = 0.5 * model.densityKgM3 * tasMps * tasMps * plane.wingAreaM2;
   const parasiteN = pressureAreaN * model.zeroLiftDrag(power);
   const thrustN = power > 1e-4 ? power * fullThrustN(plane.thrust, tasMps, model.densityKgM3) : 0;
-  const lift = plane.weightN / (pressureAreaN * Math.cos(bankRad));
+  const lift = plane.weightN / (pressureAreaN * Math.max(Math.cos(bankRad), LEAST_COS));
   const inducedN = pressureAreaN * model.inducedFactor(heightM) * lift * lift;
   let sin = 0;
   // cos²γ enters the induced drag alone: three rounds leave less than 1e-5 rad.
-  for (let i = 0; i < 3; i++) sin = clamp((thrustN - parasiteN - inducedN * (1 - sin * sin)) / plane.weightN, -0.9, 0.9);
+  for (let i = 0; i < 3; i++)
+    sin = clamp((thrustN - parasiteN - inducedN * (1 - sin * sin)) / plane.weightN, -0.9, 0.9);
   return Math.asin(sin);
 }
 
@@ -36,6 +48,7 @@ export function steadyPathRad(model: FlightModel, tasMps: number, bankRad: numbe
  *
  * @param targetMps Equivalent airspeed (m/s).
  * @param margin Stall margin flown: lift stays at or below the largest over margin².
+ * @param pathLowRad Steepest descent the pilot will ask for; after a take-off a climb instead.
  */
 export function pushLiftCommand(
   model: FlightModel,
@@ -43,14 +56,15 @@ export function pushLiftCommand(
   targetMps: number,
   margin: number,
   minimumLoadFactor: number,
+  pathLowRad = PATH_LOW_RAD,
 ): number {
   const targetTas = targetMps * Math.sqrt(SEA_LEVEL_DENSITY_KG_M3 / model.densityKgM3);
   const bank = state[BANK] as number;
   const path = Math.asin(model.sinPath);
   const steady = steadyPathRad(model, targetTas, bank, state[H] as number, state[POWER] as number);
-  const wanted = clamp(steady - (SPEED_GAIN * (targetTas - model.tasMps)) / targetTas, PATH_LOW_RAD, PATH_HIGH_RAD);
+  const wanted = clamp(steady - (SPEED_GAIN * (targetTas - model.tasMps)) / targetTas, pathLowRad, PATH_HIGH_RAD);
   const pathRate = PATH_GAIN_PER_S * (wanted - path);
-  const loadFactor = (model.cosPath + (model.tasMps * pathRate) / GRAVITY_MPS2) / Math.cos(bank);
+  const loadFactor = (model.cosPath + (model.tasMps * pathRate) / GRAVITY_MPS2) / Math.max(Math.cos(bank), LEAST_COS);
   return liftFor(model, Math.max(loadFactor, minimumLoadFactor), margin);
 }
 
@@ -63,4 +77,23 @@ export function liftFor(model: FlightModel, loadFactor: number, margin: number):
 export function bankAvailableRad(model: FlightModel, margin: number): number {
   const available = (model.pressureAreaN * model.liftMax) / (model.plane.weightN * margin * margin);
   return available <= 1 ? 0 : Math.acos(1 / available);
+}
+
+/** Rate at which the sink is to fall with height in a flare entered at this sink (m/s) and height (m). */
+export function flareSlopePerS(sinkMps: number, heightM: number): number {
+  return Math.max((sinkMps - FLARE_END_SINK_MPS) / Math.max(heightM, 1), 0);
+}
+
+/**
+ * Lift coefficient of the flare: the sink falls in proportion to the height left, to about 120 ft/min at contact.
+ * It may use all the lift there is.
+ *
+ * @param slopePerS From {@link flareSlopePerS}, held through the flare.
+ */
+export function flareLiftCommand(model: FlightModel, state: Float64Array, slopePerS: number): number {
+  const sinkMps = -(state[VH] as number);
+  const heightM = Math.max(state[H] as number, 0);
+  const wantedMps = FLARE_END_SINK_MPS + slopePerS * heightM;
+  const slowing = slopePerS * sinkMps + FLARE_GAIN_PER_S * (sinkMps - wantedMps);
+  return liftFor(model, (1 + slowing / GRAVITY_MPS2) / Math.max(Math.cos(state[BANK] as number), LEAST_COS), 1);
 }

@@ -70,6 +70,8 @@ export interface TechniqueNumbers {
   readonly gearDownHeightFt: number | null;
   /** Landing flap goes down through this height on final (ft); null: no flap. */
   readonly flapDownHeightFt: number | null;
+  /** Drag coefficient of the fullest sideslip used to lose excess height on the way in; none when absent. */
+  readonly sideslipDragCoefficient?: number | undefined;
 }
 
 export interface FailureNumbers {
@@ -88,20 +90,19 @@ export interface FlyRequest {
   readonly failure: FailureNumbers;
 }
 
-export type Outcome =
-  | 'stopped-on-runway'
-  | 'overrun'
-  | 'on-airfield'
-  | 'off-airfield'
-  | 'wing-low-contact'
-  | 'stall';
+export type Outcome = 'stopped-on-runway' | 'overrun' | 'on-airfield' | 'off-airfield' | 'wing-low-contact' | 'stall';
 
 /** What `fly` answers. Distances along are from brake release in the take-off direction, across right positive. */
 export interface FlyResult {
   readonly outcome: Outcome;
   /** The side flown. */
   readonly turn: 'left' | 'right' | 'ahead';
-  readonly failure: { readonly distanceFt: number; readonly heightFt: number; readonly kcas: number; readonly ktas: number };
+  readonly failure: {
+    readonly distanceFt: number;
+    readonly heightFt: number;
+    readonly kcas: number;
+    readonly ktas: number;
+  };
   /** Climbed on after the failure (ft). */
   readonly heightGainedFt: number;
   /** True airspeed lost during the delay (kt). */
@@ -128,4 +129,31 @@ export interface FlyResult {
   readonly stopMarginFt: number | null;
   /** Failure to contact (s). */
   readonly timeToGroundS: number;
+  /** Point on the centreline that the straight leg was flown to, along from brake release (ft); null: landed ahead. */
+  readonly aimFt: number | null;
+}
+
+/**
+ * The moment of the failure as it really was, instead of a modelled climb. Runway frame: along from brake release in
+ * the take-off direction, across right positive, height above the runway.
+ */
+export interface FlightStart {
+  readonly alongFt: number;
+  readonly acrossFt: number;
+  readonly heightFt: number;
+  readonly ktas: number;
+  /** Where the nose points through the air (deg true). */
+  readonly headingTrueDeg: number;
+  /** Climb positive (ft/min). */
+  readonly verticalSpeedFpm: number;
+  /** Right wing down positive (deg). */
+  readonly bankDeg: number;
+  /** Load factor (lift over weight) at that moment; that of an unaccelerated path when absent. */
+  readonly loadFactor?: number | undefined;
+  /** Share of full power just before the failure; 1 when absent. */
+  readonly powerFraction?: number | undefined;
+  /** Gear already down; false when absent. */
+  readonly gearDown?: boolean | undefined;
+  /** Landing flap already down; false when absent. */
+  readonly flapDown?: boolean | undefined;
 }

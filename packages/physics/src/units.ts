@@ -29,5 +29,5 @@ export function compassDeg(angleRad: number): number {
 
 /** `value`, or the nearer end of the range it left. */
 export function clamp(value: number, low: number, high: number): number {
-  return value < low ? low : value > high ? high : value;
+  return value < low ? low : Math.min(value, high);
 }

@@ -12,8 +12,8 @@ const LOG_LAW_HIGH_FT = 1_000;
 export interface WindProfile {
   /** Writes along and across (m/s) at a height above the runway (m) into `into[0]` and `into[1]`; allocates nothing. */
   sample(heightM: number, into: Float64Array): void;
-  /** True when there is no wind at any height. */
-  readonly calm: boolean;
+  /** True when no wind blows across the runway at any height. */
+  readonly alongOnly: boolean;
 }
 
 /**
@@ -46,7 +46,7 @@ export function windProfile(winds: WeatherNumbers['winds'], headingTrueDeg: numb
   const highestScale = scale[count - 1] ?? 0;
   const lowestLaw = logLaw(lowestFt);
   return {
-    calm,
+    alongOnly: across.every((component) => Math.abs(component) < 1e-9),
     sample(heightM, into) {
       if (calm) {
         into[0] = 0;
@@ -81,6 +81,6 @@ function logScale(heightFt: number): number {
 }
 
 function logLaw(heightFt: number): number {
-  const held = heightFt < LOG_LAW_LOW_FT ? LOG_LAW_LOW_FT : heightFt > LOG_LAW_HIGH_FT ? LOG_LAW_HIGH_FT : heightFt;
+  const held = heightFt < LOG_LAW_LOW_FT ? LOG_LAW_LOW_FT : Math.min(heightFt, LOG_LAW_HIGH_FT);
   return Math.log(held / ROUGHNESS_FT);
 }

@@ -1,0 +1,5 @@
+// Public names of the scoring package.
+export { debriefText } from './debriefText.js';
+export { ENGINE_REVISION } from './engineRevision.js';
+export { scoreRecording } from './scoreRecording.js';
+export { traceOf } from './traceOf.js';

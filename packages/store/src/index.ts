@@ -1,0 +1,13 @@
+// Public names of the store package.
+export type {
+  AttemptPage,
+  AttemptQuery,
+  AttemptStore,
+  Received,
+  ReceiveRefusal,
+  ReindexReport,
+  StoredAttempt,
+  StoredAttemptRow,
+} from './attemptStore.js';
+export { parseCursor } from './cursor.js';
+export { openStore, type StoreOptions } from './openStore.js';

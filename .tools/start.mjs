@@ -1,0 +1,18 @@
+// `npm start`: installs and builds if needed, then starts bridge, debrief and the stand-in simulator.
+import { spawn } from 'node:child_process';
+import { join } from 'node:path';
+import { ensureBuilt, ensureInstalled, root, say } from './workspace.mjs';
+
+ensureInstalled();
+say('Building what has changed …');
+ensureBuilt();
+const child = spawn(
+  process.execPath,
+  [join(root, 'apps/cli/bin/stillprop.mjs'), 'start', '--bench', ...process.argv.slice(2)],
+  {
+    stdio: 'inherit',
+  },
+);
+// Ctrl+C reaches the child by itself; it closes its files before it ends, and this process ends after it.
+for (const signal of ['SIGINT', 'SIGTERM']) process.on(signal, () => signal === 'SIGTERM' && child.kill(signal));
+child.on('exit', (code) => process.exit(code ?? 1));

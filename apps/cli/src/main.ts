@@ -1,0 +1,94 @@
+// The command `stillprop`: what a person can ask for, and how it ends: 0 done, 2 input that cannot be used, 1 our fault.
+import { Command, CommanderError } from 'commander';
+import { BadInput } from './badInput.js';
+import { defaultDataDir } from './places.js';
+
+const collect = (value: string, all: string[]) => [...all, value];
+
+const program = new Command('stillprop')
+  .description(
+    'Learn in a simulator, and compute before flight, from what height turning back after an engine failure works.\n' +
+      'Simulator practice only. Not a licence to try it low in an aeroplane.',
+  )
+  .exitOverride()
+  .configureOutput({ outputError: (text, write) => write(text.replace(/^error: /, 'stillprop: ')) })
+  .showHelpAfterError('(stillprop --help lists what there is)');
+
+program
+  .command('start')
+  .description('start bridge and debrief, and open them to your browser; stop with Ctrl+C')
+  .option('--bench', 'start the stand-in simulator too, so that no other is needed')
+  .option('--link <file>', 'link profile of your simulator (may be given more than once)', collect, [])
+  .option('--port <number>', 'port of the pages', '47180')
+  .option('--station <name>', 'name of this simulator in lists', 'home')
+  .option('--data <folder>', 'where recordings are kept', defaultDataDir())
+  .action(async (options) => (await import('./commands/start.js')).start(options));
+
+program
+  .command('demo')
+  .description('fly one attempt on the stand-in simulator over UDP, and print its score')
+  .option('--pilot <name>', 'prompt, hesitant, shallow, overbanked, lands-ahead or never-reacts', 'prompt')
+  .option('--height <ft>', 'height above the runway at which the engine fails', '1000')
+  .option('--speed <times>', 'how much faster than real time, up to 20', '10')
+  .option('--seed <number>', 'same number, same pilot to the last twitch', '1')
+  .option('--format <name>', 'what the stand-in sends: text or json', 'text')
+  .option('--drop <share>', 'share of datagrams lost on the way, 0 to 0.5', '0')
+  .option('--keep <folder>', 'keep recording and database in this folder')
+  .option('--json', 'print one JSON document')
+  .action(async (options) => (await import('./commands/demo.js')).demo(options));
+
+program
+  .command('fly')
+  .description('compute one attempt from a request: aeroplane, runway, weather, technique, failure')
+  .argument('<request>', 'JSON file; - reads standard input; see fixtures/requests for examples')
+  .option('--json', 'print one JSON document')
+  .action(async (path, options) => (await import('./commands/fly.js')).fly(path, options));
+
+program
+  .command('score')
+  .description('score a recording: delay, bank, airspeed, touchdown point, and what to do differently')
+  .argument('<recording>', 'file of a recording; - reads standard input')
+  .option('--json', 'print one JSON document')
+  .action(async (path, options) => (await import('./commands/score.js')).score(path, options));
+
+program
+  .command('schema')
+  .description('print the JSON Schema of a file you write by hand')
+  .argument('<kind>', 'aircraft, runway, weather, technique, rubric, scenario, link-profile or fly-request')
+  .action(async (kind) => (await import('./commands/schema.js')).schema(kind));
+
+program
+  .command('part', { hidden: true })
+  .argument('<name>')
+  .option('--data <folder>', '', '')
+  .option('--catalogue <folder>', '', collect, [])
+  .option('--port <number>', '', '0')
+  .option('--station <name>', '', 'home')
+  .option('--server <url>')
+  .option('--link <file>', '', collect, [])
+  .option('--to <format:port>', '', collect, [])
+  .option('--drop <share>', '', '0')
+  .option('--delay <ms>', '', '0')
+  .option('--duplicate <share>', '', '0')
+  .option('--reorder <share>', '', '0')
+  .option('--rate <hz>', '', '20')
+  .action(async (name, options) => (await import('./commands/part.js')).part(name, options));
+
+program.addHelpText(
+  'after',
+  '\nTry first:  stillprop start --bench\nA wrong file or option is answered with one line that says what would be right, and exit code 2.\n',
+);
+
+try {
+  await program.parseAsync();
+} catch (error) {
+  if (error instanceof CommanderError) {
+    process.exitCode = error.exitCode === 0 ? 0 : 2;
+  } else if (error instanceof BadInput) {
+    console.error(`stillprop: ${error.message}`);
+    process.exitCode = 2;
+  } else {
+    console.error(`stillprop: something went wrong that should not have: ${(error as Error).stack ?? String(error)}`);
+    process.exitCode = 1;
+  }
+}

@@ -1,0 +1,67 @@
+// Puts the server together, without listening: routes, websockets, guards, pages. Tests inject into it.
+import type { Catalogue } from '@stillprop/contracts';
+import type { AttemptStore } from '@stillprop/store';
+import fastify, { type FastifyInstance } from 'fastify';
+import { answerErrors, answerUnroutable } from './apiFailure.js';
+import { guard } from './guards.js';
+import { liveFeed } from './liveFeed.js';
+import { describeRoutes } from './openApi.js';
+import { servePages } from './pages.js';
+import { attemptRoutes } from './routes/attempts.js';
+import { healthRoutes } from './routes/health.js';
+import { recordingRoutes } from './routes/recordings.js';
+import { scenarioRoutes } from './routes/scenarios.js';
+import { stationRoutes } from './routes/stations.js';
+import { type Scoring, scoringDesk } from './scoringDesk.js';
+import { addSockets } from './sockets.js';
+import { stationHub } from './stationHub.js';
+import { useZod } from './zodTypes.js';
+
+export interface AppDeps {
+  /** Stays open when the app closes: whoever opened it closes it. */
+  readonly store: AttemptStore;
+  readonly catalogue: Catalogue;
+  readonly scoring: Scoring;
+  readonly log: (line: string) => void;
+  /** Folder of the built pages; without it there is only the API. */
+  readonly webDir?: string;
+  /** Largest recording taken. */
+  readonly maxRecordingBytes?: number;
+  /** How long a station may take to answer a command. */
+  readonly answerWithinMs?: number;
+  readonly pingEveryMs?: number;
+}
+
+export function buildApp(deps: AppDeps): FastifyInstance {
+  const { store, catalogue, scoring, log, webDir } = deps;
+  const app = fastify({
+    requestTimeout: 120_000,
+    bodyLimit: 64 * 1024,
+    routerOptions: { ignoreTrailingSlash: true },
+    frameworkErrors: answerUnroutable,
+  });
+  app.removeContentTypeParser('text/plain');
+  useZod(app);
+  answerErrors(app, log);
+  guard(app);
+
+  const feed = liveFeed(() => hub.stations());
+  const hub = stationHub(feed.changed, deps.answerWithinMs ?? 5000);
+  const desk = scoringDesk({ store, scoring, onScored: feed.scored, log });
+  addSockets(app, { hub, feed, log, pingEveryMs: deps.pingEveryMs ?? 10_000 });
+
+  describeRoutes(app);
+  const prefix = '/api';
+  app.register(healthRoutes, { prefix, engineRevision: scoring.ENGINE_REVISION });
+  app.register(scenarioRoutes, { prefix, catalogue });
+  app.register(stationRoutes, { prefix, catalogue, hub });
+  app.register(recordingRoutes, { prefix, store, desk, maxRecordingBytes: deps.maxRecordingBytes ?? 64 * 1024 * 1024 });
+  app.register(attemptRoutes, { prefix, store, desk, scoring });
+  if (webDir !== undefined) servePages(app, webDir);
+
+  app.addHook('onReady', async () => {
+    for (const id of await store.unscored()) desk.add(id); // received, but not scored before the last end
+  });
+  app.addHook('onClose', () => desk.close());
+  return app;
+}

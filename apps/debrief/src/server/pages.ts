@@ -1,0 +1,33 @@
+// The built pages: files as they are, and the one HTML page for every address that the pages themselves handle.
+import { existsSync } from 'node:fs';
+import { join, sep } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import fastifyStatic from '@fastify/static';
+import type { FastifyInstance } from 'fastify';
+
+/** Where `npm run build` puts the pages; the same seen from src and from dist. */
+export const BUILT_PAGES = fileURLToPath(new URL('../../dist/web', import.meta.url));
+
+const PAGE = 'index.html';
+/** Addresses of the pages. */
+const ADDRESSES = ['/', '/fly', '/debrief', '/debrief/:id'];
+
+export function servePages(app: FastifyInstance, webDir: string): void {
+  if (!existsSync(join(webDir, PAGE))) {
+    throw new Error(`The pages are not built: ${join(webDir, PAGE)} is missing; run npm run build`);
+  }
+  app.register(fastifyStatic, {
+    root: webDir,
+    cacheControl: false,
+    dotfiles: 'ignore',
+    index: false,
+    setHeaders(reply, path) {
+      // Files under assets carry a hash of their contents in their name: they never change.
+      const forever = path.includes(`${sep}assets${sep}`);
+      reply.setHeader('cache-control', forever ? 'public, max-age=31536000, immutable' : 'no-cache');
+    },
+  });
+  for (const address of ADDRESSES) {
+    app.get(address, { schema: { hide: true } }, (_, reply) => reply.sendFile(PAGE));
+  }
+}

@@ -1,0 +1,121 @@
+// The two websockets: /ws/bridge for stations, /ws/live for pages. Checks who asks, keeps watch, closes cleanly.
+import type { IncomingMessage } from 'node:http';
+import type { Duplex } from 'node:stream';
+import type { FastifyInstance } from 'fastify';
+import { type WebSocket, WebSocketServer } from 'ws';
+import { ApiFailure } from './apiFailure.js';
+import { bridgeSession, CLOSE } from './bridgeSession.js';
+import { hostProblem, originProblem } from './guards.js';
+import type { LiveFeed } from './liveFeed.js';
+import type { StationHub } from './stationHub.js';
+
+const BRIDGE_MESSAGE_BYTES = 256 * 1024;
+const PAGE_MESSAGE_BYTES = 1024;
+/** A close frame's reason holds this many bytes at most (RFC 6455, 5.5). */
+const REASON_BYTES = 123;
+const GOODBYE_MS = 1000;
+
+export interface SocketsOptions {
+  readonly hub: StationHub;
+  readonly feed: LiveFeed;
+  readonly log: (line: string) => void;
+  /** Time between two pings; a side that leaves one unanswered is let go. */
+  readonly pingEveryMs: number;
+}
+
+export function addSockets(app: FastifyInstance, { hub, feed, log, pingEveryMs }: SocketsOptions): void {
+  const bridges = new WebSocketServer({ noServer: true, maxPayload: BRIDGE_MESSAGE_BYTES });
+  const pages = new WebSocketServer({ noServer: true, maxPayload: PAGE_MESSAGE_BYTES });
+  let closing = false;
+
+  bridges.on('connection', (socket) => {
+    keepWatch(socket, pingEveryMs);
+    const session = bridgeSession(
+      {
+        send: (text) => socket.send(text),
+        close(code, reason) {
+          log(`a bridge's connection was closed: ${reason}`);
+          closeWith(socket, code, reason);
+        },
+      },
+      hub,
+    );
+    socket.on('message', (data, isBinary) => {
+      if (socket.readyState === socket.OPEN) session.message(String(data), isBinary);
+    });
+    socket.on('close', () => session.closed());
+  });
+
+  pages.on('connection', (socket) => {
+    keepWatch(socket, pingEveryMs);
+    socket.on('message', () => closeWith(socket, CLOSE.refused, 'this connection only tells; send commands to /api'));
+    socket.on('close', () => feed.remove(socket));
+    feed.add(socket);
+  });
+
+  app.server.on('upgrade', (request: IncomingMessage, socket: Duplex, head: Buffer) => {
+    socket.on('error', () => socket.destroy());
+    const path = (request.url ?? '').split('?')[0];
+    const server = path === '/ws/bridge' ? bridges : path === '/ws/live' ? pages : undefined;
+    const problem =
+      hostProblem(request.headers) ??
+      originProblem(request.headers) ??
+      (closing ? new ApiFailure('CLOSING', 'the server is closing') : undefined) ??
+      (server === undefined ? new ApiFailure('NOT_FOUND', `there is no websocket at ${path}`) : undefined);
+    if (problem !== undefined || server === undefined) return refuse(socket, problem as ApiFailure);
+    server.handleUpgrade(request, socket, head, (opened) => server.emit('connection', opened, request));
+  });
+
+  app.addHook('preClose', async () => {
+    closing = true;
+    hub.close();
+    feed.close();
+    await Promise.all([...bridges.clients, ...pages.clients].map(sayGoodbye));
+  });
+}
+
+/** Pings, and lets go of a side that does not answer; a broken frame ends the connection and nothing else. */
+function keepWatch(socket: WebSocket, everyMs: number): void {
+  let answered = true;
+  const timer = setInterval(() => {
+    if (!answered) return socket.terminate();
+    answered = false;
+    socket.ping();
+  }, everyMs);
+  socket.on('pong', () => {
+    answered = true;
+  });
+  socket.on('error', () => undefined); // ws closes the connection itself, with the code that fits
+  socket.on('close', () => clearInterval(timer));
+}
+
+function closeWith(socket: WebSocket, code: number, reason: string): void {
+  let text = reason;
+  while (Buffer.byteLength(text) > REASON_BYTES) text = `${[...text].slice(0, -2).join('')}…`;
+  socket.close(code, text);
+}
+
+function sayGoodbye(socket: WebSocket): Promise<void> {
+  return new Promise((resolve) => {
+    const late = setTimeout(() => socket.terminate(), GOODBYE_MS);
+    socket.once('close', () => {
+      clearTimeout(late);
+      resolve();
+    });
+    socket.close(CLOSE.goingAway, 'the server is closing');
+  });
+}
+
+function refuse(socket: Duplex, { statusCode, code, message }: ApiFailure): void {
+  const body = JSON.stringify({ code, message });
+  socket.end(
+    [
+      `HTTP/1.1 ${statusCode} Refused`,
+      'Connection: close',
+      'Content-Type: application/json',
+      `Content-Length: ${Buffer.byteLength(body)}`,
+      '',
+      body,
+    ].join('\r\n'),
+  );
+}

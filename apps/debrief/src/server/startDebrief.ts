@@ -1,0 +1,80 @@
+// Starts the debrief server: opens the store, reads the catalogue, listens on this computer only.
+import { existsSync } from 'node:fs';
+import type { AddressInfo } from 'node:net';
+import { ENGINE_REVISION, scoreRecording, traceOf } from '@stillprop/scoring';
+import { openStore } from '@stillprop/store';
+import { buildApp } from './buildApp.js';
+import { readCatalogue } from './catalogueFiles.js';
+import { isLoopback } from './guards.js';
+import { BUILT_PAGES } from './pages.js';
+
+/** A request still running this long after closing began is cut off. */
+const CLOSE_WITHIN_MS = 3000;
+
+export interface DebriefOptions {
+  /** Address to listen on; only this computer's own (127.0.0.1, ::1 or localhost). */
+  readonly host?: string;
+  /** 0: any free one. */
+  readonly port: number;
+  /** Folder for recordings and index; made if it is not there. */
+  readonly dataDir: string;
+  /** Folders of aeroplanes, runways, weather, rubrics and scenarios; a later one goes before an earlier. */
+  readonly catalogueDirs: readonly string[];
+  /** Folder of the built pages; when absent, the ones built with this package, if they are. */
+  readonly webDir?: string;
+  readonly log: (line: string) => void;
+}
+
+export interface RunningDebrief {
+  readonly url: string;
+  readonly port: number;
+  /** Ends connections, waits for the attempt being scored, closes the store. */
+  close(): Promise<void>;
+}
+
+/**
+ * @throws {Error} With one sentence if the host is not this computer's own, the port is taken, a file of the catalogue
+ *   is wrong, or the data folder cannot be used.
+ */
+export async function startDebrief(options: DebriefOptions): Promise<RunningDebrief> {
+  const { host = '127.0.0.1', port, dataDir, catalogueDirs, log } = options;
+  if (!isLoopback(host)) {
+    throw new Error(`host must be 127.0.0.1, ::1 or localhost, for there is no log-in yet, got "${host}"`);
+  }
+  const address = host.toLowerCase() === 'localhost' ? '127.0.0.1' : host; // one socket, so that websockets meet it too
+  const webDir = options.webDir ?? (existsSync(BUILT_PAGES) ? BUILT_PAGES : undefined);
+  if (webDir === undefined) log('The pages are not built, so only the API answers; npm run build makes them.');
+  const catalogue = readCatalogue(catalogueDirs);
+  const store = await openStore({ dataDir, log });
+  const scoring = { ENGINE_REVISION, scoreRecording, traceOf };
+  try {
+    const app = buildApp({ store, catalogue, scoring, log, ...(webDir === undefined ? {} : { webDir }) });
+    try {
+      await app.listen({ host: address, port });
+    } catch (error) {
+      await app.close();
+      throw taken(error, address, port);
+    }
+    const bound = (app.server.address() as AddressInfo).port;
+    return {
+      url: `http://${address.includes(':') ? `[${address}]` : address}:${bound}`,
+      port: bound,
+      async close() {
+        const late = setTimeout(() => app.server.closeAllConnections(), CLOSE_WITHIN_MS);
+        await app.close();
+        clearTimeout(late);
+        await store.close();
+      },
+    };
+  } catch (error) {
+    await store.close();
+    throw error;
+  }
+}
+
+function taken(error: unknown, host: string, port: number): unknown {
+  if ((error as NodeJS.ErrnoException).code !== 'EADDRINUSE') return error;
+  return new Error(`port ${port} on ${host} is in use by another program: end that, or choose another port`, {
+    cause: error,
+  });
+}

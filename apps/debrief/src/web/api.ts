@@ -1,0 +1,78 @@
+// The debrief server's answers as typed data: the only place where the pages read anything from outside.
+import {
+  ApiError,
+  AttemptDetail,
+  AttemptList,
+  BrowserMessage,
+  parse,
+  parseJson,
+  ScenarioChoice,
+  StationAnswer,
+  type StationRequest,
+  Trace,
+} from '@stillprop/contracts';
+import { z } from 'zod';
+
+/** Why a call gave no usable answer. */
+export class ApiFailure extends Error {
+  constructor(
+    readonly kind: 'unreachable' | 'missing' | 'refused' | 'unreadable',
+    message: string,
+  ) {
+    super(message);
+  }
+}
+
+export const getScenarios = (signal?: AbortSignal) => ask(z.array(ScenarioChoice), '/api/scenarios', signal);
+
+/** @param before Where a page begins: `next` of the page before it; null: the newest. */
+export function getAttempts(limit: number, before: string | null, signal?: AbortSignal): Promise<AttemptList> {
+  const query = new URLSearchParams({ limit: String(limit), ...(before === null ? {} : { before }) });
+  return ask(AttemptList, `/api/attempts?${query}`, signal);
+}
+
+export const getAttempt = (attemptId: string, signal?: AbortSignal) =>
+  ask(AttemptDetail, `/api/attempts/${encodeURIComponent(attemptId)}`, signal);
+
+export const getTrace = (attemptId: string, maxPoints: number, signal?: AbortSignal) =>
+  ask(Trace, `/api/attempts/${encodeURIComponent(attemptId)}/trace?maxPoints=${maxPoints}`, signal);
+
+export const sendCommand = (station: string, request: z.input<typeof StationRequest>) =>
+  ask(StationAnswer, `/api/stations/${encodeURIComponent(station)}/commands`, undefined, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json' },
+    body: JSON.stringify(request),
+  });
+
+/** A message of the live feed; null: not one of ours. */
+export function readBrowserMessage(data: unknown): BrowserMessage | null {
+  if (typeof data !== 'string') return null;
+  const parsed = parseJson(BrowserMessage, data, 'message');
+  return parsed.ok ? parsed.value : null;
+}
+
+async function ask<T extends z.ZodType>(
+  schema: T,
+  path: string,
+  signal?: AbortSignal,
+  init: RequestInit = {},
+): Promise<z.output<T>> {
+  let response: Response;
+  let body: unknown;
+  try {
+    response = await fetch(path, { ...init, ...(signal ? { signal } : {}) });
+    body = await response.json();
+  } catch (error) {
+    if (signal?.aborted) throw error;
+    throw new ApiFailure('unreachable', 'The debrief server does not answer.');
+  }
+  if (!response.ok) {
+    const refused = parse(ApiError, body, 'answer');
+    const message = refused.ok ? refused.value.message : `The debrief server answered with status ${response.status}.`;
+    throw new ApiFailure(response.status === 404 ? 'missing' : 'refused', message);
+  }
+  const parsed = parse(schema, body, 'answer');
+  if (!parsed.ok)
+    throw new ApiFailure('unreadable', `The debrief server's answer cannot be read: ${parsed.problem.message}.`);
+  return parsed.value;
+}

@@ -1,0 +1,48 @@
+// Head of an attempt: the sentence that stands first, what was flown, the score and what holds it.
+import { figure } from '@stillprop/charts';
+import type { AttemptDetail, Score } from '@stillprop/contracts';
+import { html, nothing } from 'lit';
+import { dateWords, failureWords, OUTCOME_WORDS, windWords } from '../words.js';
+
+export function attemptHead({ summary, header, score, end }: AttemptDetail) {
+  const facts = [
+    OUTCOME_WORDS[score.outcome].toLowerCase(),
+    failureWords(header, score.failure),
+    `runway ${header.runway.name}, ${figure(header.runway.lengthFt, 'ft')}`,
+    windWords(header.weather),
+    header.aircraft.name,
+    ...(summary.student === null ? [] : [summary.student]),
+    dateWords(summary.startedAt),
+  ];
+  return html`<h1 data-testid="headline">${score.headline}</h1>
+    <p class="facts quiet">${facts.map((fact, i) => html`${i > 0 ? html` <span aria-hidden="true">·</span> ` : nothing}<span>${fact}</span>`)}</p>
+    ${
+      end === null || !summary.complete
+        ? html`<p class="notice alarm" data-testid="broke-off"><b>The recording broke off.</b> What was recorded until then is shown; what came
+            after is not known.</p>`
+        : nothing
+    }`;
+}
+
+export function attemptScore({ score }: AttemptDetail) {
+  const { overall, rubric, verdict } = score;
+  return html`<div class="score-line">
+    ${
+      overall === null
+        ? html`<p class="overall none" data-testid="overall">Not scored</p>`
+        : html`<p class="overall"><span class="unseen">Score: </span><span data-testid="overall">${Math.round(overall)}</span
+            ><span class="unseen"> of 100</span></p>`
+    }
+    <div class="reasons">
+      <p class="quiet">${rubric.name} rubric, revision ${rubric.revision}.${overall === null ? ' Too little was measured for a score.' : ''}</p>
+      ${heldWords(score) ? html`<p class="held">${heldWords(score)}</p>` : nothing}
+      <p data-testid="verdict">${verdict.text}</p>
+    </div>
+  </div>`;
+}
+
+/** `Held to 30 by a finding; 71 without it.`; null when no finding holds the total down. */
+export function heldWords({ overall, uncapped }: Pick<Score, 'overall' | 'uncapped'>): string | null {
+  if (overall === null || uncapped === null || Math.round(uncapped) <= Math.round(overall)) return null;
+  return `Held to ${Math.round(overall)} by a finding; ${Math.round(uncapped)} without it.`;
+}

@@ -1,0 +1,66 @@
+// Sentences and short words of the pages, made from contract data.
+
+import { figure, plainNumber } from '@stillprop/charts';
+import type { AttemptSummary, FlownOutcome, LiveState, RecordingHeader, Score, Weather } from '@stillprop/contracts';
+
+export const OUTCOME_WORDS: Readonly<Record<FlownOutcome, string>> = {
+  'stopped-on-runway': 'Stopped on the runway',
+  overrun: 'Ran off the end of the runway',
+  'on-airfield': 'Touched down on the airfield, off the runway',
+  'off-airfield': 'Touched down outside the airfield',
+  'wing-low-contact': 'Touched down with bank on',
+  stall: 'Stalled',
+  'landed-ahead': 'Landed ahead',
+  'no-contact': 'No touchdown recorded',
+  'not-known': 'Outcome not known',
+};
+
+/** What the stand-in's scripted pilots do. */
+const PILOT_WORDS: Readonly<Record<string, string>> = {
+  prompt: 'Prompt: acts in time, holds bank and speed',
+  hesitant: 'Hesitant: waits too long',
+  shallow: 'Shallow: banks too little',
+  overbanked: 'Overbanked: banks too steeply and stalls',
+  'lands-ahead': 'Lands ahead: does not turn back',
+  'never-reacts': 'Never reacts',
+};
+export const pilotWords = (pilot: string) => PILOT_WORDS[pilot] ?? pilot;
+
+/** `Receiving, 20 samples a second`. */
+export function linkWords({ state, rateHz }: LiveState['link']): string {
+  if (state === 'receiving') return `Receiving, ${plainNumber(rateHz)} samples a second`;
+  return { closed: 'Link closed', silent: 'Waiting for samples', stale: 'Samples have stopped' }[state];
+}
+
+/** `total loss at 1,000 ft`, `power down to 40 % at 800 ft`, `no failure`. */
+export function failureWords(header: Pick<RecordingHeader, 'drawn'>, failure: Score['failure']): string {
+  const { kind, powerFraction } = header.drawn;
+  const heightFt = failure?.heightFt ?? null;
+  if (kind === 'none' || failure === null) return 'no failure';
+  const what = {
+    total: 'total loss',
+    partial: `power down to ${plainNumber(powerFraction * 100)}\u00a0%`,
+    surging: 'surging engine',
+    none: '',
+  }[kind];
+  return `${what} at ${figure(heightFt, 'ft')}`;
+}
+
+/** `wind 8 kt at 33 ft, 14 kt at 1,000 ft`; `no wind`. */
+export function windWords({ winds }: Weather): string {
+  if (winds.length === 0) return 'no wind';
+  return `wind ${winds.map(({ speedKt, heightFt }) => `${figure(speedKt, 'kt')} at ${figure(heightFt, 'ft')}`).join(', ')}`;
+}
+
+/** `25 Nov 2026, 19:42`, in the reader's own time zone. */
+export function dateWords(iso: string): string {
+  return new Date(iso).toLocaleString('en-GB', {
+    day: 'numeric',
+    month: 'short',
+    year: 'numeric',
+    hour: '2-digit',
+    minute: '2-digit',
+  });
+}
+
+export const pilotName = ({ student }: Pick<AttemptSummary, 'student'>) => student ?? 'No name';

@@ -1,0 +1,19 @@
+// Makes the chart elements known to the page by their tags; importing them alone does nothing.
+import { HeightLedger } from './heightLedger.js';
+import { PlanView } from './planView.js';
+import { ScoreBars } from './scoreBars.js';
+import { TimeCharts } from './timeCharts.js';
+
+const ELEMENTS: Readonly<Record<string, CustomElementConstructor>> = {
+  'score-bars': ScoreBars,
+  'time-charts': TimeCharts,
+  'plan-view': PlanView,
+  'height-ledger': HeightLedger,
+};
+
+/** Defines `score-bars`, `time-charts`, `plan-view` and `height-ledger`, once however often it is called. */
+export function defineCharts() {
+  for (const [tag, element] of Object.entries(ELEMENTS)) {
+    if (!customElements.get(tag)) customElements.define(tag, element);
+  }
+}

@@ -1,0 +1,72 @@
+// Direct labels of one panel, placed where they cover no line.
+import type { Trace } from '@stillprop/contracts';
+import { alongLine, type Box, type Line, type Point, placeLabel } from './labelPlacement.js';
+import type { Panel } from './panels.js';
+import type { TimeWindow } from './traceAt.js';
+
+export interface PanelLabel {
+  readonly text: string;
+  readonly colour: 'ink' | 'alarm' | 'accent';
+  readonly box: Box;
+}
+
+const LABEL_HEIGHT_PX = 15;
+const GAP_PX = 3;
+
+/** @param area Plotting area (px) in whose corner the panel's coordinates begin. @param measure Width of a text (px). */
+export function panelLabels(
+  panel: Panel,
+  trace: Trace,
+  { fromS, toS }: TimeWindow,
+  area: { width: number; height: number },
+  measure: (text: string) => number,
+): PanelLabel[] {
+  const x = (atS: number) => ((atS - fromS) / (toS - fromS)) * area.width;
+  const y = (value: number) => ((panel.to - value) / (panel.to - panel.from)) * area.height;
+  const whole: Box = { x: 0, y: 0, ...area };
+  const lines = panel.lines.map((line) =>
+    trace[line.column].flatMap((value, i): Point[] => {
+      const timeS = trace.timeS[i] as number;
+      return value === null || timeS < fromS || timeS > toS ? [] : [{ x: x(timeS), y: y(value) }];
+    }),
+  );
+  const level: Line | null = panel.level && [
+    { x: 0, y: y(panel.level.value) },
+    { x: area.width, y: y(panel.level.value) },
+  ];
+  const { band } = panel;
+  const edges = (value: number): Line =>
+    band
+      ? [
+          { x: x(band.fromS), y: y(value) },
+          { x: x(band.toS), y: y(value) },
+        ]
+      : [];
+  const bandEdges = band ? [edges(band.from), edges(band.to)] : [];
+  const obstacles = { lines: [...lines, ...bandEdges, ...(level ? [level] : [])], boxes: [] as Box[] };
+  const labels: PanelLabel[] = [];
+  const place = (text: string, colour: PanelLabel['colour'], along: Line) => {
+    const size = { width: measure(text), height: LABEL_HEIGHT_PX };
+    const box = placeLabel(alongLine(spread(along), size, [4, 8]), whole, obstacles, GAP_PX);
+    if (!box) return;
+    obstacles.boxes.push(box);
+    labels.push({ text, colour, box });
+  };
+  panel.lines.forEach((line, i) => {
+    if (line.label) place(line.label, line.colour, lines[i] ?? []);
+  });
+  if (panel.level && level) place(panel.level.label, 'alarm', level);
+  if (band) place(band.label, 'accent', bandEdges[1] ?? []);
+  return labels;
+}
+
+/** A line of two points as many, so that labels can stand anywhere along it. */
+function spread(line: Line): Line {
+  const [from, to] = [line[0], line[1]];
+  if (line.length !== 2 || !from || !to) return line;
+  const count = 40;
+  return Array.from({ length: count + 1 }, (_, i) => ({
+    x: from.x + ((to.x - from.x) * i) / count,
+    y: from.y + ((to.y - from.y) * i) / count,
+  }));
+}

@@ -1,0 +1,218 @@
+// Everything the plan view draws, in pixels: runway, airfield, track, marks and the labels that fit between them.
+import type { Runway, Score, Trace } from '@stillprop/contracts';
+import { figure } from './figures.js';
+import { aroundPoint, type Box, type Line, type Point, placeLabel, type Size, thinned } from './labelPlacement.js';
+import { type FeetBounds, otherEndName, type PlanFrame, planFrame, unbrokenPieces } from './planFrame.js';
+import { nearestIndex } from './traceAt.js';
+
+const TICK_EVERY_S = 10;
+const LABEL_GAP_PX = 4;
+const LABEL_DISTANCES_PX = [9, 16, 28, 44];
+const LEADER_FROM_PX = 14;
+
+export interface PlanMark {
+  readonly kind: 'power-lost' | 'turn-start' | 'touchdown';
+  readonly at: Point;
+  readonly text: string;
+}
+export interface PlanLabel {
+  readonly kind: PlanMark['kind'] | 'runway-start' | 'runway-end' | 'airfield';
+  readonly text: string;
+  readonly box: Box;
+  /** Line from the mark to a label that had to stand off. */
+  readonly leader: readonly [Point, Point] | null;
+}
+export interface PlanLayout {
+  readonly frame: PlanFrame;
+  readonly airfield: Box;
+  readonly runway: Box;
+  /** Flown before and after power was lost. */
+  readonly before: readonly Line[];
+  readonly after: readonly Line[];
+  /** Every ten seconds from the loss of power. */
+  readonly ticks: readonly Point[];
+  readonly marks: readonly PlanMark[];
+  readonly labels: readonly PlanLabel[];
+}
+
+/** @param measure Size of a text as it will be drawn (px). Returns null when no sample has a place. */
+export function planLayout(
+  trace: Trace,
+  score: Pick<Score, 'failure' | 'events' | 'phases'>,
+  runway: Runway,
+  area: Box,
+  measure: (text: string) => Size,
+): PlanLayout | null {
+  const liftOffS = score.events.find(({ code }) => code === 'lift-off')?.atS ?? Number.NEGATIVE_INFINITY;
+  const first = trace.timeS.findIndex((timeS) => timeS >= liftOffS);
+  const shown = trace.timeS.map((_, i) => i).filter((i) => i >= first && placeOf(trace, i) !== null);
+  if (shown.length === 0) return null;
+  const { airfield } = runway;
+  const frame = planFrame(boundsOf(trace, shown, runway), area);
+  const corner = (along: number, across: number) => frame.toPx(along, across);
+  const fieldFrom = corner(-airfield.beyondEndFt, -airfield.besideFt);
+  const fieldTo = corner(runway.lengthFt + airfield.beyondEndFt, airfield.besideFt);
+  const halfWidthPx = Math.max((runway.widthFt / 2) * frame.pxPerFt, 2);
+  const start = frame.toPx(0, 0);
+  const end = frame.toPx(runway.lengthFt, 0);
+  const runwayBox: Box = { x: start.x, y: start.y - halfWidthPx, width: end.x - start.x, height: 2 * halfWidthPx };
+
+  const px = (i: number): Point | null => {
+    const place = placeOf(trace, i);
+    return place && frame.toPx(place.alongFt, place.acrossFt);
+  };
+  const lostS = score.failure?.atS ?? Number.POSITIVE_INFINITY;
+  const indexes = trace.timeS.map((_, i) => i).filter((i) => i >= first);
+  const lostIndex = indexes.find((i) => (trace.timeS[i] as number) >= lostS) ?? Number.POSITIVE_INFINITY;
+  const before = unbrokenPieces(indexes.filter((i) => i <= lostIndex).map(px));
+  const after = unbrokenPieces(indexes.filter((i) => i >= lostIndex).map(px));
+  const pxAt = (atS: number) => px(nearestIndex(trace.timeS, atS));
+
+  const marks = marksOf(score, pxAt);
+  const labels = labelsOf({
+    marks,
+    runway,
+    runwayBox,
+    airfieldBox: between(fieldFrom, fieldTo),
+    lines: [...before, ...after],
+    area,
+    measure,
+  });
+  return {
+    frame,
+    airfield: between(fieldFrom, fieldTo),
+    runway: runwayBox,
+    before,
+    after,
+    ticks: tickTimes(lostS, score, trace).flatMap((atS) => pxAt(atS) ?? []),
+    marks,
+    labels,
+  };
+}
+
+/** The aeroplane's place at a moment (px); null: not measured then. */
+export function planPoint(frame: PlanFrame, trace: Trace, atS: number): Point | null {
+  const place = placeOf(trace, nearestIndex(trace.timeS, atS));
+  return place && frame.toPx(place.alongFt, place.acrossFt);
+}
+
+function placeOf(trace: Trace, index: number): { alongFt: number; acrossFt: number } | null {
+  const alongFt = trace.alongFt[index] ?? null;
+  const acrossFt = trace.acrossFt[index] ?? null;
+  return alongFt === null || acrossFt === null ? null : { alongFt, acrossFt };
+}
+
+function boundsOf(trace: Trace, shown: readonly number[], { airfield, lengthFt }: Runway): FeetBounds {
+  const bounds = {
+    alongFromFt: -airfield.beyondEndFt,
+    alongToFt: lengthFt + airfield.beyondEndFt,
+    acrossFromFt: -airfield.besideFt,
+    acrossToFt: airfield.besideFt,
+  };
+  for (const i of shown) {
+    const place = placeOf(trace, i);
+    if (!place) continue;
+    bounds.alongFromFt = Math.min(bounds.alongFromFt, place.alongFt);
+    bounds.alongToFt = Math.max(bounds.alongToFt, place.alongFt);
+    bounds.acrossFromFt = Math.min(bounds.acrossFromFt, place.acrossFt);
+    bounds.acrossToFt = Math.max(bounds.acrossToFt, place.acrossFt);
+  }
+  return bounds;
+}
+
+function marksOf(score: Pick<Score, 'failure' | 'events' | 'phases'>, pxAt: (atS: number) => Point | null): PlanMark[] {
+  const marks: PlanMark[] = [];
+  const add = (kind: PlanMark['kind'], atS: number | undefined, text: string) => {
+    const at = atS === undefined ? null : pxAt(atS);
+    if (at) marks.push({ kind, at, text });
+  };
+  const turnS = score.phases.find(({ name }) => name === 'turn')?.fromS;
+  add('power-lost', score.failure?.atS, `power lost at ${figure(score.failure?.heightFt, 'ft')}`);
+  add('touchdown', score.events.find(({ code }) => code === 'contact')?.atS, 'touchdown');
+  add('turn-start', turnS, 'turn begins');
+  return marks;
+}
+
+function tickTimes(lostS: number, score: Pick<Score, 'events'>, trace: Trace): number[] {
+  if (!Number.isFinite(lostS)) return [];
+  const endS = score.events.find(({ code }) => code === 'contact')?.atS ?? trace.timeS.at(-1) ?? lostS;
+  const count = Math.max(0, Math.floor((endS - lostS) / TICK_EVERY_S));
+  return Array.from({ length: count }, (_, i) => lostS + (i + 1) * TICK_EVERY_S);
+}
+
+interface ToLabel {
+  readonly marks: readonly PlanMark[];
+  readonly runway: Runway;
+  readonly runwayBox: Box;
+  readonly airfieldBox: Box;
+  readonly lines: readonly Line[];
+  readonly area: Box;
+  readonly measure: (text: string) => Size;
+}
+
+function labelsOf({ marks, runway, runwayBox, airfieldBox, lines, area, measure }: ToLabel): PlanLabel[] {
+  const around = grown(area, 10);
+  const edges = outline(airfieldBox);
+  const obstacles = {
+    lines: [...lines.map((line) => thinned(line, 3)), edges],
+    boxes: [runwayBox, ...marks.map(({ at }) => ({ x: at.x - 6, y: at.y - 6, width: 12, height: 12 }))],
+  };
+  const labels: PlanLabel[] = [];
+  const place = (kind: PlanLabel['kind'], text: string, at: Point, candidates: readonly Box[]) => {
+    const box = placeLabel(candidates, around, obstacles, LABEL_GAP_PX);
+    if (!box) return;
+    obstacles.boxes.push(box);
+    const near = nearestOn(box, at);
+    const far = Math.hypot(near.x - at.x, near.y - at.y) > LEADER_FROM_PX;
+    labels.push({ kind, text, box, leader: far && marks.some((mark) => mark.kind === kind) ? [at, near] : null });
+  };
+  const middleY = runwayBox.y + runwayBox.height / 2;
+  const startAt = { x: runwayBox.x, y: middleY };
+  const endAt = { x: runwayBox.x + runwayBox.width, y: middleY };
+  const size = measure(runway.name);
+  const beside = (at: Point, text: Size, towards: -1 | 1): Box[] => [
+    { x: towards < 0 ? at.x - 6 - text.width : at.x + 6, y: at.y - text.height / 2, ...text },
+    { x: towards < 0 ? at.x : at.x - text.width, y: at.y + 7, ...text },
+    { x: towards < 0 ? at.x : at.x - text.width, y: at.y - 7 - text.height, ...text },
+    ...aroundPoint(at, text, LABEL_DISTANCES_PX),
+  ];
+  place('runway-start', runway.name, startAt, beside(startAt, size, -1));
+  const otherEnd = otherEndName(runway.name);
+  if (otherEnd) place('runway-end', otherEnd, endAt, beside(endAt, measure(otherEnd), 1));
+  for (const { kind, text, at } of marks) place(kind, text, at, aroundPoint(at, measure(text), LABEL_DISTANCES_PX));
+  if (runway.airfieldName) {
+    const text = measure(runway.airfieldName);
+    place('airfield', runway.airfieldName, startAt, [
+      { x: airfieldBox.x + 5, y: airfieldBox.y + 4, ...text },
+      { x: airfieldBox.x + 5, y: airfieldBox.y + airfieldBox.height - text.height - 4, ...text },
+      { x: airfieldBox.x, y: airfieldBox.y - text.height - 5, ...text },
+      { x: airfieldBox.x, y: airfieldBox.y + airfieldBox.height + 5, ...text },
+    ]);
+  }
+  return labels;
+}
+
+function between(a: Point, b: Point): Box {
+  return { x: Math.min(a.x, b.x), y: Math.min(a.y, b.y), width: Math.abs(a.x - b.x), height: Math.abs(a.y - b.y) };
+}
+
+function grown({ x, y, width, height }: Box, by: number): Box {
+  return { x: x - by, y: y - by, width: width + 2 * by, height: height + 2 * by };
+}
+
+function outline({ x, y, width, height }: Box): Point[] {
+  return [
+    { x, y },
+    { x: x + width, y },
+    { x: x + width, y: y + height },
+    { x, y: y + height },
+    { x, y },
+  ];
+}
+
+function nearestOn(box: Box, at: Point): Point {
+  return {
+    x: Math.min(Math.max(at.x, box.x), box.x + box.width),
+    y: Math.min(Math.max(at.y, box.y), box.y + box.height),
+  };
+}

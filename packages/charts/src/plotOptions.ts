@@ -1,0 +1,128 @@
+// uPlot's settings for one panel: scales, axes, lines, and what is painted behind the lines.
+import type uPlot from 'uplot';
+import type { ColourName } from './colours.js';
+import { plainNumber } from './figures.js';
+import type { Panel } from './panels.js';
+import type { TimeWindow } from './traceAt.js';
+
+/** A phase's stretch; every second one is shaded. */
+export interface Shade {
+  readonly fromS: number;
+  readonly toS: number;
+}
+
+export interface PlotInput {
+  readonly panel: Panel;
+  readonly window: TimeWindow;
+  readonly shades: readonly Shade[];
+  /** Moments marked by an upright line. */
+  readonly momentsS: readonly number[];
+  readonly colours: Record<ColourName, string>;
+  readonly fontFamily: string;
+  readonly width: number;
+  /** Of the plotting area; the time axis is added below it. */
+  readonly height: number;
+  readonly left: number;
+  /** 0: no time axis. */
+  readonly timeAxisPx: number;
+}
+
+/** Room above and below the plotting area, so that the outer tick figures are not cut. */
+export const PLOT_PAD_PX = 8;
+
+export function plotOptions(input: PlotInput): uPlot.Options {
+  const { panel, window, colours, fontFamily, left, timeAxisPx } = input;
+  const font = `12px ${fontFamily}`;
+  const grid = { stroke: colours.rule, width: 1 };
+  return {
+    width: input.width + left,
+    height: input.height + 2 * PLOT_PAD_PX + timeAxisPx,
+    padding: [PLOT_PAD_PX, 0, PLOT_PAD_PX, 0],
+    legend: { show: false },
+    cursor: { show: false },
+    scales: {
+      x: { time: false, range: [window.fromS - window.originS, window.toS - window.originS] },
+      y: { range: [panel.from, panel.to] },
+    },
+    axes: [
+      {
+        show: timeAxisPx > 0,
+        size: timeAxisPx,
+        gap: 4,
+        stroke: colours.quiet,
+        font,
+        grid: { show: false },
+        ticks: { show: false },
+        space: 56,
+        values: (_, splits) => splits.map((value) => plainNumber(value)),
+      },
+      {
+        size: left,
+        gap: 8,
+        stroke: colours.quiet,
+        font,
+        grid,
+        ticks: { show: false },
+        space: 24,
+        values: (_, splits) => splits.map((value) => plainNumber(value)),
+      },
+    ],
+    series: [
+      {},
+      ...panel.lines.map((line) => ({
+        stroke: colours[line.colour],
+        width: 1.75,
+        dash: [...line.dash],
+        points: { show: false },
+      })),
+    ],
+    hooks: { drawClear: [(plot) => paintBehind(plot, input)], draw: [(plot) => paintLevel(plot, input)] },
+  };
+}
+
+function paintBehind(plot: uPlot, { panel, window: { originS, fromS, toS }, shades, momentsS, colours }: PlotInput) {
+  const { ctx } = plot;
+  const { top, height } = plot.bbox;
+  const x = (atS: number) => plot.valToPos(Math.min(Math.max(atS, fromS), toS) - originS, 'x', true);
+  ctx.save();
+  ctx.fillStyle = colours.sheet;
+  for (const shade of shades) ctx.fillRect(x(shade.fromS), top, x(shade.toS) - x(shade.fromS), height);
+  if (panel.band) {
+    const { band } = panel;
+    const upper = plot.valToPos(Math.min(band.to, panel.to), 'y', true);
+    const lower = plot.valToPos(Math.max(band.from, panel.from), 'y', true);
+    ctx.fillStyle = colours.wash;
+    ctx.fillRect(x(band.fromS), upper, x(band.toS) - x(band.fromS), lower - upper);
+    ctx.strokeStyle = colours.accent;
+    ctx.lineWidth = devicePixelRatio;
+    for (const y of [upper, lower])
+      strokeLine(ctx, x(band.fromS), Math.round(y) + 0.5, x(band.toS), Math.round(y) + 0.5);
+  }
+  ctx.strokeStyle = colours.quiet;
+  ctx.lineWidth = devicePixelRatio;
+  for (const atS of momentsS) {
+    const at = Math.round(x(atS)) + 0.5;
+    strokeLine(ctx, at, top, at, top + height);
+  }
+  ctx.restore();
+}
+
+function paintLevel(plot: uPlot, { panel, colours }: PlotInput) {
+  if (!panel.level) return;
+  const { ctx } = plot;
+  const { left, width } = plot.bbox;
+  const y = Math.round(plot.valToPos(panel.level.value, 'y', true)) + 0.5;
+  ctx.save();
+  ctx.strokeStyle = colours.alarm;
+  ctx.lineWidth = devicePixelRatio;
+  ctx.setLineDash([6 * devicePixelRatio, 4 * devicePixelRatio]);
+  strokeLine(ctx, left, y, left + width, y);
+  ctx.restore();
+}
+
+function strokeLine(ctx: CanvasRenderingContext2D, x0: number, y0: number, x1: number, y1: number) {
+  ctx.beginPath();
+  ctx.moveTo(x0, y0);
+  ctx.lineTo(x1, y1);
+  ctx.stroke();
+}

@@ -1,0 +1,74 @@
+// The exercise in words: what is so, and what to do next. It gives away neither a drawn height nor whether one was drawn.
+import { heightAbove } from './heightAbove.js';
+import type { ExerciseState } from './states.js';
+
+export interface Described {
+  readonly text: string;
+  readonly next: string;
+}
+
+/** Words for the page, of the state itself: plain, short, no height that the pilot is not meant to know. */
+export function describe(state: ExerciseState): Described {
+  const { intake, closed, name } = state;
+  if (name === 'closed')
+    return { text: `Attempt over. ${closed?.text ?? ''}`, next: 'Look at the debrief, or arm again.' };
+  if (name === 'idle') return { text: 'Nothing is armed.', next: 'Arm before the take-off.' };
+  if (intake.newest === null) {
+    return { text: 'Armed. No data from the simulator yet.', next: 'Start the flight, or check the link.' };
+  }
+  if (intake.silent) return { text: 'No data from the simulator.', next: 'Check that it runs and is not paused.' };
+  switch (name) {
+    case 'armed':
+      return armed(state);
+    case 'climbing':
+      return climbing(state);
+    case 'firing':
+      return { text: 'Failure sent. Waiting for the power to fall.', next: 'Fly the aeroplane.' };
+    case 'disobeyed':
+      return {
+        text: 'The simulator did not obey: the engine still runs.',
+        next: 'Stop the attempt and check the commands of the link.',
+      };
+    case 'watching':
+      return watching(state);
+  }
+}
+
+function armed({ setup, ground }: ExerciseState): Described {
+  const { practice } = setup.scenario;
+  if (practice.from === 'floor') {
+    const floor = `${practice.floorAltitudeFt} ft`;
+    return ground.seen
+      ? { text: `Armed at the floor of ${floor}.`, next: 'Climb as after a take-off.' }
+      : { text: 'Armed. The climb must begin at the floor.', next: `Descend to ${floor} altitude, then climb.` };
+  }
+  return ground.seen
+    ? { text: 'Armed. On the ground.', next: 'Take off when ready.' }
+    : {
+        text: 'Armed, but not seen on the ground yet.',
+        next: 'Go to the runway: only a lift-off that is seen counts.',
+      };
+}
+
+function climbing({ setup, intake, passedTopTold }: ExerciseState): Described {
+  const { failure } = setup.scenario;
+  const above = intake.newest !== null && heightAbove(setup, intake.newest) > failure.highestHeightFt;
+  if (passedTopTold && above) {
+    return {
+      text: `Above ${failure.highestHeightFt} ft no failure is sent.`,
+      next: 'Descend and climb again, or stop.',
+    };
+  }
+  const fixed = failure.height.choose === 'fixed' && failure.kind !== 'none';
+  const text = fixed
+    ? `Airborne. The failure comes at ${failure.height.heightFt} ft.`
+    : 'Airborne. A failure may come.';
+  return { text, next: 'Climb straight ahead.' };
+}
+
+function watching({ contact, restored, fired }: ExerciseState): Described {
+  if (contact !== null) return { text: 'On the ground.', next: 'Stop the aeroplane: that ends the attempt.' };
+  if (restored !== null) return { text: 'Power is back.', next: 'Climb away, or land.' };
+  if (fired === null) return { text: 'No failure in this attempt.', next: 'Land, or stop the attempt.' };
+  return { text: 'Engine failed.', next: 'Fly the aeroplane, then land it.' };
+}

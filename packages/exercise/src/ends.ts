@@ -1,0 +1,65 @@
+// What ends an attempt by itself, looked for with each sample after the lift-off.
+import type { CloseReason, Sample } from '@stillprop/contracts';
+import { change, type Draft, record } from './draft.js';
+import { distanceFt, FT_PER_NM, heightAbove } from './heightAbove.js';
+import { momentBefore } from './intake.js';
+
+/** Farther than this from the take-off end, no return is to be expected any more. */
+const AREA_NM = 6;
+const STANDING_FPS = 5;
+const STANDING_S = 2;
+const ROLLED_LONG_ENOUGH_S = 30;
+const GOING_AROUND_FPM = 300;
+const GOING_AROUND_FT = 100;
+const POWER_BACK_SHARE = 0.8;
+
+export interface End {
+  readonly reason: CloseReason;
+  readonly text: string;
+}
+
+/** Why this sample ends the attempt, or null while it goes on. Notes on the way that power came back. */
+export function endOf(draft: Draft, sample: Sample): End | null {
+  const { setup, everLiftedOff, fall, fired, noFailureTold } = draft.state;
+  if (!everLiftedOff) return null;
+  const { practice } = setup.scenario;
+  if (practice.from === 'floor') {
+    if ((fired !== null || noFailureTold) && heightAbove(setup, sample) <= 0) {
+      return { reason: 'floor', text: `The floor at ${practice.floorAltitudeFt} ft was reached.` };
+    }
+  } else if (setup.runway.start !== undefined && distanceFt(setup.runway.start, sample) > AREA_NM * FT_PER_NM) {
+    return { reason: 'left-area', text: `The aeroplane is more than ${AREA_NM} nm from the runway.` };
+  }
+  if (stopped(draft, sample)) return { reason: 'stopped', text: 'The aeroplane is on the ground and has stopped.' };
+  return fall === null ? null : goAround(draft, sample);
+}
+
+function stopped(draft: Draft, sample: Sample): boolean {
+  const { onGroundSinceS, contact, intake } = draft.state;
+  if (onGroundSinceS === null) return false;
+  if (contact !== null && sample.timeS - onGroundSinceS >= ROLLED_LONG_ENOUGH_S) return true;
+  const before = momentBefore(intake.moments, STANDING_S);
+  if (before === null || before.timeS < onGroundSinceS) return false;
+  return distanceFt(before, sample) / (sample.timeS - before.timeS) < STANDING_FPS;
+}
+
+/** Power that came back, by the instructor's word or by itself, and a climb on it. */
+function goAround(draft: Draft, sample: Sample): End | null {
+  const { setup, fired, restored } = draft.state;
+  const heightFt = heightAbove(setup, sample);
+  if (restored === null) {
+    const whole = fired?.powerBefore ?? 1;
+    const cutTo = fired?.command.powerFraction ?? 0;
+    const back = sample.powerFraction !== undefined && sample.powerFraction >= whole * POWER_BACK_SHARE;
+    if (back && cutTo < whole * POWER_BACK_SHARE && draft.state.nextSurgeS === null) {
+      change(draft, { restored: { lowestHeightFt: heightFt } });
+    }
+    return null;
+  }
+  const lowestHeightFt = Math.min(restored.lowestHeightFt, heightFt);
+  change(draft, { restored: { lowestHeightFt } });
+  if (sample.verticalSpeedFpm < GOING_AROUND_FPM || heightFt < lowestHeightFt + GOING_AROUND_FT) return null;
+  const text = 'Power came back and the aeroplane climbed away.';
+  record(draft, 'go-around', text, { lowestHeightFt, heightFt });
+  return { reason: 'went-around', text };
+}

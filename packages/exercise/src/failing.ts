@@ -1,0 +1,116 @@
+// From the command to the power having fallen: firing, repeating, giving up, and the rhythm of a surging engine.
+import type { Sample } from '@stillprop/contracts';
+import { change, type Draft, record } from './draft.js';
+import { heightAbove } from './heightAbove.js';
+import { intervalS, momentBefore, pace } from './intake.js';
+import { powerFall, seesOnlyEnergy } from './powerFall.js';
+import { seededGenerator } from './seededGenerator.js';
+import type { EngineCommand, Fired, Moment } from './states.js';
+import { latencyS } from './trigger.js';
+
+export const MOST_REPEATS = 3;
+/** Before a command is sent again: so long in simulated time (longer without engine channels), and in wall time. */
+const WAIT_S = 1;
+const WAIT_SEEING_ENERGY_S = 4;
+const WAIT_WALL_S = 0.25;
+const MOMENTS_SINCE = 400;
+const ENERGY_BEFORE_S = 2;
+/** A surging engine changes after 1 to 3 s, between the power of the plan and 0.3 to 0.7 above it, 0.9 at most. */
+const SURGE_AFTER_S = 1;
+const SURGE_SPREAD_S = 2;
+
+/** Sends the failure: the one place where that happens. */
+export function fire(draft: Draft, command: EngineCommand, sample: Sample, nowS: number, byHand: boolean): void {
+  const { state } = draft;
+  const { setup, intake } = state;
+  const moment = intake.moments.at(-1) as Moment; // the sample fired on was taken, so its moment is there
+  const heightFt = heightAbove(setup, sample);
+  const assumedS = latencyS(setup, intake);
+  const fired: Fired = {
+    atS: sample.timeS,
+    heightFt,
+    byHand,
+    command,
+    powerBefore: moment.powerFraction,
+    rpmBefore: moment.engineRpm,
+    energyRateBeforeFps: energyRateFps(intake.moments),
+    timesSent: 1,
+    lastSentS: sample.timeS,
+    lastSentWallS: nowS,
+    since: [moment],
+  };
+  draft.actions.push({ kind: 'send', purpose: 'fire', ...command });
+  change(draft, { name: 'firing', fired });
+  const planned: Record<string, number> = {};
+  if (!byHand && setup.drawn.heightFt !== null) planned.plannedHeightFt = setup.drawn.heightFt;
+  record(draft, 'fail-commanded', `Failure commanded at ${Math.round(heightFt)} ft.`, {
+    heightFt,
+    ...planned,
+    verticalSpeedFpm: sample.verticalSpeedFpm,
+    assumedLatencyS: assumedS,
+    powerFraction: command.powerFraction,
+  });
+}
+
+/** Looks for the fall with each sample after the command; repeats the command, or says that it was not obeyed. */
+export function watchFall(draft: Draft, sample: Sample, receivedS: number): void {
+  const { fired, fall, intake, restored } = draft.state;
+  const moment = intake.moments.at(-1);
+  if (fired === null || fall !== null || restored !== null || moment === undefined) return;
+  const tooMany = fired.since.length >= MOMENTS_SINCE;
+  const since = tooMany ? [...fired.since.slice(0, 1), ...fired.since.slice(2), moment] : [...fired.since, moment];
+  change(draft, { fired: { ...fired, since } });
+  const seen = powerFall(draft.state.setup, { ...fired, since });
+  if (seen !== null) fallSeen(draft, seen);
+  else if (draft.state.name === 'firing') sendAgain(draft, sample, receivedS);
+}
+
+/** Changes the power of a surging engine when its time has come. */
+export function surge(draft: Draft, sample: Sample): void {
+  const { nextSurgeS, surges, setup, fired, restored } = draft.state;
+  if (nextSurgeS === null || fired === null || restored !== null || sample.timeS < nextSurgeS) return;
+  const next = seededGenerator(setup.seed, surges);
+  const low = fired.command.powerFraction;
+  const powerFraction = surges % 2 === 0 ? Math.max(low, Math.min(0.9, low + 0.3 + 0.4 * next())) : low;
+  draft.actions.push({ kind: 'send', purpose: 'surge', ...fired.command, powerFraction });
+  change(draft, { surges: surges + 1, nextSurgeS: sample.timeS + SURGE_AFTER_S + SURGE_SPREAD_S * next() });
+}
+
+function fallSeen(draft: Draft, seen: NonNullable<ReturnType<typeof powerFall>>): void {
+  const { setup, intake, fired } = draft.state;
+  const figures: Record<string, number> = { heightFt: seen.heightFt, fallS: seen.atS };
+  if (setup.drawn.heightFt !== null && fired?.byHand === false) figures.plannedHeightFt = setup.drawn.heightFt;
+  if (seen.latencyS !== null) figures.latencyS = seen.latencyS;
+  const surging = setup.drawn.kind === 'surging' && fired?.byHand === false;
+  change(draft, {
+    name: 'watching',
+    fall: { ...seen, pace: pace(intake) },
+    nextSurgeS: surging ? seen.atS + SURGE_AFTER_S : null,
+  });
+  record(draft, 'power-fell', `Power fell at ${Math.round(seen.heightFt)} ft.`, figures);
+}
+
+function sendAgain(draft: Draft, sample: Sample, receivedS: number): void {
+  const { fired, setup, intake } = draft.state;
+  if (fired === null) return;
+  const leastS = seesOnlyEnergy(fired) ? WAIT_SEEING_ENERGY_S : WAIT_S;
+  const waitS = Math.max(leastS, 2 * latencyS(setup, intake) + 3 * intervalS(setup, intake));
+  if (sample.timeS - fired.lastSentS < waitS || receivedS - fired.lastSentWallS < WAIT_WALL_S) return;
+  if (fired.timesSent > MOST_REPEATS) {
+    const text = `The simulator did not obey: power did not fall after ${fired.timesSent} commands.`;
+    change(draft, { name: 'disobeyed' });
+    record(draft, 'not-obeyed', text, { timesSent: fired.timesSent, heightFt: heightAbove(setup, sample) });
+    return;
+  }
+  const timesSent = fired.timesSent + 1;
+  draft.actions.push({ kind: 'send', purpose: 'repeat', ...fired.command });
+  change(draft, { fired: { ...fired, timesSent, lastSentS: sample.timeS, lastSentWallS: receivedS } });
+  record(draft, 'command-repeated', 'Power had not fallen: the command was sent again.', { timesSent });
+}
+
+function energyRateFps(moments: readonly Moment[]): number | null {
+  const newest = moments.at(-1);
+  const from = momentBefore(moments, ENERGY_BEFORE_S);
+  if (newest === undefined || from === null) return null;
+  return (newest.energyHeightFt - from.energyHeightFt) / (newest.timeS - from.timeS);
+}

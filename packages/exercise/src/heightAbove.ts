@@ -1,0 +1,31 @@
+// Height as the exercise counts it, energy height, and short distances.
+import type { Sample } from '@stillprop/contracts';
+import type { ExerciseSetup } from './states.js';
+
+export const FT_PER_NM = 1852 / 0.3048;
+const FPS_PER_KT = FT_PER_NM / 3600;
+const GRAVITY_FPS2 = 9.80665 / 0.3048;
+const RAD_PER_DEG = Math.PI / 180;
+const MEAN_EARTH_RADIUS_FT = 6_371_008.8 / 0.3048; // IUGG mean radius R1; within 0.5 % of the ellipsoid
+
+/** Height (ft) above the floor, or above the runway: the simulator's own height, else altitude less elevation. */
+export function heightAbove({ scenario, runway }: Pick<ExerciseSetup, 'scenario' | 'runway'>, sample: Sample): number {
+  if (scenario.practice.from === 'floor') return sample.altitudeFt - scenario.practice.floorAltitudeFt;
+  return sample.heightFt ?? sample.altitudeFt - runway.elevationFt;
+}
+
+/** Altitude plus speed as height (ft); true airspeed if told, else indicated, which only changes of it are used of. */
+export function energyHeightFt(sample: Sample): number {
+  const speedFps = (sample.trueAirspeedKt ?? sample.indicatedAirspeedKt) * FPS_PER_KT;
+  return sample.altitudeFt + speedFps ** 2 / (2 * GRAVITY_FPS2);
+}
+
+type Place = Pick<Sample, 'latitudeDeg' | 'longitudeDeg'>;
+
+/** Distance over the ground (ft), on a sphere and locally flat: for jumps, standstill and leaving the area. */
+export function distanceFt(from: Place, to: Place): number {
+  const northRad = (to.latitudeDeg - from.latitudeDeg) * RAD_PER_DEG;
+  const turns = (to.longitudeDeg - from.longitudeDeg) / 360;
+  const eastRad = (turns - Math.round(turns)) * 2 * Math.PI * Math.cos(from.latitudeDeg * RAD_PER_DEG);
+  return MEAN_EARTH_RADIUS_FT * Math.hypot(northRad, eastRad);
+}

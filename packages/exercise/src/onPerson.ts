@@ -1,0 +1,73 @@
+// What a person asks: arm, fail now, restore the power, stop.
+import { change, close, type Draft, record } from './draft.js';
+import { fire } from './failing.js';
+import { heightAbove } from './heightAbove.js';
+import { staleAfterS } from './intake.js';
+import type { PersonCommand } from './states.js';
+import { failureCommand, settled } from './trigger.js';
+
+interface Answer {
+  readonly ok: boolean;
+  readonly text: string;
+}
+
+export function onPerson(draft: Draft, command: PersonCommand, nowS: number): void {
+  draft.actions.push({ kind: 'answer', ...answered(draft, command, nowS) });
+}
+
+function answered(draft: Draft, command: PersonCommand, nowS: number): Answer {
+  if (draft.state.name === 'closed') return no('The attempt is over.');
+  if (command === 'arm') return arm(draft, nowS);
+  if (draft.state.name === 'idle') return no('Nothing is armed.');
+  if (command === 'restore') return restore(draft);
+  if (command === 'fail-now') return failNow(draft, nowS);
+  close(draft, 'instructor', 'Stopped by hand.');
+  return yes('Stopped.');
+}
+
+function arm(draft: Draft, nowS: number): Answer {
+  if (draft.state.name !== 'idle') return no('An attempt is armed already.');
+  change(draft, { name: 'armed', openedS: nowS });
+  record(draft, 'armed', 'Armed: waiting for the lift-off.');
+  return yes('Armed.');
+}
+
+function restore(draft: Draft): Answer {
+  const { setup, fired, intake } = draft.state;
+  const command = (['restore', 'setPower'] as const).find((name) => setup.commands.includes(name));
+  if (command === undefined) return no('This link has no command that restores the power.');
+  const { propeller } = setup.drawn;
+  draft.actions.push({ kind: 'send', purpose: 'restore', command, powerFraction: 1, propeller });
+  if (fired !== null && intake.newest !== null) {
+    const lowestHeightFt = heightAbove(setup, intake.newest);
+    change(draft, { name: 'watching', restored: { lowestHeightFt }, nextSurgeS: null });
+  }
+  record(draft, 'restored', 'Power was restored by hand.');
+  return yes('Power restored.');
+}
+
+/** By hand the height drawn and the climb do not matter; every other rule holds. */
+function failNow(draft: Draft, nowS: number): Answer {
+  const { setup, intake, fired, name, noFailureTold, onGroundSinceS, contact } = draft.state;
+  const { newest } = intake;
+  if (fired !== null) return no('The engine was failed already: never twice in one attempt.');
+  const airborne = (name === 'climbing' || noFailureTold) && onGroundSinceS === null && contact === null;
+  if (!airborne || newest === null) return no('No lift-off was seen yet: never on the ground.');
+  const fresh = intake.advancedS !== null && nowS - intake.advancedS <= staleAfterS(setup);
+  if (!fresh || !settled(intake, nowS)) return no('The data are stale or implausible just now.');
+  const topFt = setup.scenario.failure.highestHeightFt;
+  if (heightAbove(setup, newest) > topFt) return no(`Never above ${topFt} ft.`);
+  const command = failureCommand(setup.drawn, setup.commands);
+  if (command === null) return no('This link has no command that fails the engine.');
+  record(draft, 'fail-now', 'Failure asked for by hand.');
+  fire(draft, command, newest, nowS, true);
+  return yes('Failure sent.');
+}
+
+function yes(text: string): Answer {
+  return { ok: true, text };
+}
+
+function no(text: string): Answer {
+  return { ok: false, text };
+}

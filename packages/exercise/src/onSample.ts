@@ -1,0 +1,124 @@
+// One sample: taken or not, on the ground or in the air, failure due, power fallen, attempt over.
+import type { Sample } from '@stillprop/contracts';
+import { change, close, type Draft, hold, record, releaseHeld, waitAnew } from './draft.js';
+import { endOf } from './ends.js';
+import { fire, surge, watchFall } from './failing.js';
+import { contactOf, isFast } from './groundContact.js';
+import { heightAbove } from './heightAbove.js';
+import { type Received, receive } from './intake.js';
+import type { FaultName } from './states.js';
+import { failureCommand, failureDue } from './trigger.js';
+
+const LIFT_OFF_CONFIRMED_S = 0.5;
+const LIFT_OFF_CONFIRMED_FT = 10;
+/** Faults told one by one; the rest are only counted, and the counts stand in the closing event. */
+const FAULTS_TOLD = 3;
+const SILENCES_TOLD = 20;
+const FAULT_TEXT: Readonly<Record<FaultName, string>> = {
+  duplicate: '',
+  late: 'A sample came late and was left out.',
+  jump: 'A sample was too far from the one before and was left out until the next one tells.',
+  disagreement: 'Altitude, height and vertical speed do not agree from one sample to the next.',
+};
+
+export function onSample(draft: Draft, sample: Sample, receivedS: number): void {
+  const { setup, intake, everLiftedOff, name } = draft.state;
+  const received = receive(setup, intake, sample, receivedS, !everLiftedOff);
+  if (received.kind === 'anew' && everLiftedOff) {
+    close(draft, 'simulator-reset', received.text);
+    return;
+  }
+  if (received.kind === 'anew') waitAnew(draft, received.intake);
+  else change(draft, { intake: received.intake });
+  const armed = name !== 'idle';
+  if (intake.silent) linkBack(draft, armed && intake.silences <= SILENCES_TOLD);
+  if (!armed) return;
+  tellFault(draft, received);
+  if (received.kind !== 'dropped') flown(draft, sample, receivedS);
+}
+
+function flown(draft: Draft, sample: Sample, receivedS: number): void {
+  if (draft.state.everLiftedOff) draft.actions.push({ kind: 'record-sample', sample });
+  else change(draft, { held: hold(draft.state.held, sample) });
+  feelGround(draft, sample, receivedS);
+  if (draft.state.name === 'climbing') seekTrigger(draft, sample, receivedS);
+  else watchFall(draft, sample, receivedS);
+  surge(draft, sample);
+  const end = endOf(draft, sample);
+  if (end !== null) close(draft, end.reason, end.text);
+}
+
+function linkBack(draft: Draft, tell: boolean): void {
+  change(draft, { intake: { ...draft.state.intake, silent: false } });
+  if (tell) record(draft, 'link-back', 'Data arrive again.');
+}
+
+function tellFault(draft: Draft, received: Received): void {
+  const fault = received.kind === 'anew' ? null : received.fault;
+  if (fault === null || fault === 'duplicate' || draft.state.intake.faults[fault] > FAULTS_TOLD) return;
+  record(draft, 'data-fault', FAULT_TEXT[fault], { count: draft.state.intake.faults[fault] });
+}
+
+function feelGround(draft: Draft, sample: Sample, receivedS: number): void {
+  const { setup, ground, name, fired, noFailureTold, contact, onGroundSinceS } = draft.state;
+  const heightFt = heightAbove(setup, sample);
+  const felt = contactOf(setup, ground, sample);
+  if (felt === 'ground') {
+    change(draft, {
+      ground: { seen: true, heightFt, airborneSinceS: null },
+      onGroundSinceS: onGroundSinceS ?? sample.timeS,
+    });
+    if (name === 'climbing') change(draft, { name: 'armed' });
+    const floor = setup.scenario.practice.from === 'floor' && sample.onGround !== true;
+    if (!floor && contact === null && (fired !== null || noFailureTold)) touched(draft, sample, receivedS);
+  } else if (felt === 'air') {
+    change(draft, { onGroundSinceS: null });
+    if (name === 'armed' && ground.seen) liftingOff(draft, sample, heightFt);
+  }
+}
+
+function touched(draft: Draft, sample: Sample, wallS: number): void {
+  change(draft, { contact: { timeS: sample.timeS, wallS }, nextSurgeS: null });
+  record(draft, 'contact', 'The aeroplane touched the ground.', {
+    verticalSpeedFpm: sample.verticalSpeedFpm,
+    bankDeg: sample.bankDeg,
+    indicatedAirspeedKt: sample.indicatedAirspeedKt,
+  });
+}
+
+function liftingOff(draft: Draft, sample: Sample, heightFt: number): void {
+  const { ground, setup } = draft.state;
+  const sinceS = ground.airborneSinceS ?? sample.timeS;
+  change(draft, { ground: { ...ground, airborneSinceS: sinceS } });
+  const roseFt = heightFt - (ground.heightFt ?? heightFt);
+  const lasting = sample.timeS - sinceS >= LIFT_OFF_CONFIRMED_S || roseFt >= LIFT_OFF_CONFIRMED_FT;
+  if (!lasting || !isFast(setup, sample)) return;
+  releaseHeld(draft);
+  change(draft, { name: 'climbing', everLiftedOff: true });
+  const floor = setup.scenario.practice.from === 'floor';
+  const text = floor ? 'The climb from the floor began: it counts as the lift-off.' : 'Lift-off.';
+  record(draft, 'lift-off', text, { airborneSinceS: sinceS, heightFt });
+}
+
+function seekTrigger(draft: Draft, sample: Sample, receivedS: number): void {
+  const { state } = draft;
+  const due = failureDue(state, sample, receivedS);
+  if (due.due) {
+    const command = failureCommand(state.setup.drawn, state.setup.commands);
+    if (command !== null) fire(draft, command, sample, receivedS, false);
+    return;
+  }
+  const topFt = state.setup.scenario.failure.highestHeightFt;
+  if (due.because === 'data' && !state.heldBackTold) {
+    change(draft, { heldBackTold: true });
+    record(draft, 'data-fault', 'The failure is due but held back: the data are not fit to act on.');
+  }
+  if (heightAbove(state.setup, sample) <= topFt || state.noFailureTold || state.passedTopTold) return;
+  if (state.setup.drawn.kind === 'none') {
+    change(draft, { noFailureTold: true, name: 'watching' });
+    record(draft, 'no-failure-drawn', 'This attempt was drawn without a failure.');
+  } else {
+    change(draft, { passedTopTold: true });
+    record(draft, 'data-fault', `Passed ${topFt} ft, above which no failure is sent, without one.`);
+  }
+}

@@ -1,0 +1,160 @@
+// What goes into the exercise, what comes out of it, and what it remembers. README.md holds the table of states.
+import type {
+  Aircraft,
+  CloseReason,
+  DrawnFailure,
+  ExerciseStateName,
+  LinkCommandName,
+  RecordedEvent,
+  Runway,
+  Sample,
+  Scenario,
+} from '@stillprop/contracts';
+
+/** Command sent to power falling, as an earlier attempt measured it; it holds for the pace it was measured at. */
+export interface MeasuredLatency {
+  readonly latencyS: number;
+  /** Simulated seconds in a second of wall time. */
+  readonly pace: number;
+}
+
+/** All that one attempt needs to know beforehand. */
+export interface ExerciseSetup {
+  readonly scenario: Scenario;
+  readonly runway: Runway;
+  readonly aircraft: Aircraft;
+  readonly drawn: DrawnFailure;
+  /** Decides the rhythm of a surging engine, and nothing else. */
+  readonly seed: number;
+  /** Commands that the link can send. */
+  readonly commands: readonly LinkCommandName[];
+  readonly expectedRateHz: number;
+  /** Simulated seconds from command to power falling, before any was measured. */
+  readonly commandLatencyS: number;
+  readonly measuredLatency?: MeasuredLatency | null;
+}
+
+export type PersonCommand = 'arm' | 'fail-now' | 'restore' | 'stop';
+
+/** `receivedS` and `nowS` are seconds of one steady wall clock of the caller's; only differences count. */
+export type ExerciseInput =
+  | { readonly kind: 'sample'; readonly sample: Sample; readonly receivedS: number }
+  | { readonly kind: 'tick'; readonly nowS: number }
+  | { readonly kind: 'person'; readonly command: PersonCommand; readonly nowS: number }
+  /** The caller has the simulator begin anew. */
+  | { readonly kind: 'simulator-reset'; readonly nowS: number };
+
+export interface EngineCommand {
+  readonly command: 'fail' | 'setPower' | 'restore';
+  readonly powerFraction: number;
+  readonly propeller: DrawnFailure['propeller'];
+}
+
+export type ExerciseAction =
+  /** To the simulator, at once and before anything else. `fire` occurs at most once in an attempt. */
+  | ({ readonly kind: 'send'; readonly purpose: 'fire' | 'repeat' | 'surge' | 'restore' } & EngineCommand)
+  /** Into the recording. Samples come in ascending time. */
+  | { readonly kind: 'record-sample'; readonly sample: Sample }
+  | { readonly kind: 'record-event'; readonly event: RecordedEvent }
+  /** To the person whose command this was. */
+  | { readonly kind: 'answer'; readonly ok: boolean; readonly text: string }
+  | { readonly kind: 'close'; readonly reason: CloseReason; readonly text: string; readonly timeS: number | null };
+
+/** One accepted moment, as far back as judgement needs it. */
+export interface Moment {
+  readonly timeS: number;
+  readonly receivedS: number;
+  readonly heightFt: number;
+  readonly altitudeFt: number;
+  /** Height plus kinetic energy as height. */
+  readonly energyHeightFt: number;
+  /** Vertical speed summed up over time. */
+  readonly climbedFt: number;
+  readonly powerFraction: number | null;
+  readonly engineRpm: number | null;
+  readonly latitudeDeg: number;
+  readonly longitudeDeg: number;
+}
+
+/** Faults counted instead of told one by one. */
+export type FaultName = 'duplicate' | 'late' | 'jump' | 'disagreement';
+
+/** What the stream of samples looks like. */
+export interface Intake {
+  readonly newest: Sample | null;
+  /** Wall time of the newest sample that moved time on, and of any sample at all. */
+  readonly advancedS: number | null;
+  readonly heardS: number | null;
+  /** Ascending, at least 0.1 simulated seconds apart save the newest, reaching back some seconds. */
+  readonly moments: readonly Moment[];
+  readonly recentIntervalsS: readonly number[];
+  /** Plausible samples since the last fault or silence, and the wall time of that. */
+  readonly goodInARow: number;
+  readonly troubleS: number | null;
+  /** A place the aeroplane seems to have jumped to: the next sample tells whether it did. */
+  readonly suspect: Sample | null;
+  /** Samples in a row whose time went back. */
+  readonly lateRun: { readonly count: number; readonly timeS: number; readonly sinceS: number } | null;
+  readonly silent: boolean;
+  readonly faults: Readonly<Record<FaultName, number>>;
+  readonly silences: number;
+}
+
+/** The failure once commanded. */
+export interface Fired {
+  readonly atS: number;
+  readonly heightFt: number;
+  readonly byHand: boolean;
+  readonly command: EngineCommand;
+  readonly powerBefore: number | null;
+  readonly rpmBefore: number | null;
+  /** Climb of energy height before the failure (ft/s); null: too little flown to tell. */
+  readonly energyRateBeforeFps: number | null;
+  readonly timesSent: number;
+  readonly lastSentS: number;
+  readonly lastSentWallS: number;
+  /** Accepted moments from the command until the fall was seen. */
+  readonly since: readonly Moment[];
+}
+
+/** The fall of power, once seen. */
+export interface PowerFall {
+  readonly atS: number;
+  readonly heightFt: number;
+  readonly latencyS: number | null;
+  readonly pace: number | null;
+}
+
+export interface ExerciseState {
+  readonly setup: ExerciseSetup;
+  readonly name: ExerciseStateName;
+  readonly openedS: number | null;
+  readonly intake: Intake;
+  /** Samples kept back until the lift-off, newest first: a reset before it starts the recording afresh. */
+  readonly held: Held | null;
+  readonly ground: { readonly seen: boolean; readonly heightFt: number | null; readonly airborneSinceS: number | null };
+  readonly everLiftedOff: boolean;
+  /** Said once each: no failure was drawn, the top was passed without one, a due failure waits for better data. */
+  readonly noFailureTold: boolean;
+  readonly passedTopTold: boolean;
+  readonly heldBackTold: boolean;
+  readonly fired: Fired | null;
+  readonly fall: PowerFall | null;
+  readonly restored: { readonly lowestHeightFt: number } | null;
+  readonly nextSurgeS: number | null;
+  readonly surges: number;
+  readonly contact: { readonly timeS: number; readonly wallS: number } | null;
+  readonly onGroundSinceS: number | null;
+  readonly closed: { readonly reason: CloseReason; readonly text: string } | null;
+}
+
+export interface Held {
+  readonly sample: Sample;
+  readonly older: Held | null;
+  readonly count: number;
+}
+
+export interface Step {
+  readonly state: ExerciseState;
+  readonly actions: readonly ExerciseAction[];
+}

@@ -1,0 +1,81 @@
+// Whether the failure is due, and which command makes it.
+import type { DrawnFailure, LinkCommandName, Sample } from '@stillprop/contracts';
+import { heightAbove } from './heightAbove.js';
+import { intervalS, momentBefore, pace } from './intake.js';
+import type { EngineCommand, ExerciseSetup, ExerciseState, Intake } from './states.js';
+
+/** A climb: rising at least this fast, and higher than a second ago. */
+const CLIMB_FPM = 100;
+/** After a fault or a silence: this many good samples, over this much wall time (a backlog comes all at once). */
+const GOOD_SAMPLES = 3;
+const QUIET_WALL_S = 0.3;
+/** A latency measured at one pace of simulated time holds for paces within this factor. */
+const SAME_PACE = 1.5;
+
+export type Due =
+  | { readonly due: true; readonly predictedFt: number; readonly latencyS: number }
+  | { readonly due: false; readonly because: 'not-yet' | 'data' | 'too-high' };
+
+/** Simulated seconds that pass between a command and the fall of power, as well as is known. */
+export function latencyS(setup: ExerciseSetup, intake: Intake): number {
+  const measured = setup.measuredLatency ?? null;
+  const now = pace(intake);
+  if (measured === null || now === null) return setup.commandLatencyS;
+  const ratio = now / measured.pace;
+  return ratio > SAME_PACE || ratio < 1 / SAME_PACE ? setup.commandLatencyS : measured.latencyS;
+}
+
+/**
+ * Is the failure due with this sample? It is when the height at the moment the command takes effect, in the steady climb
+ * now flown, comes within half a sample's climb of the drawn height: then the nearest sample is the one that fires.
+ * The caller has seen to it that the aeroplane is armed, airborne and has not had its failure.
+ */
+export function failureDue(state: ExerciseState, sample: Sample, receivedS: number): Due {
+  const { setup, intake } = state;
+  const { drawn } = setup;
+  const { highestHeightFt } = setup.scenario.failure;
+  const heightFt = heightAbove(setup, sample);
+  if (drawn.kind === 'none' || drawn.heightFt === null) return { due: false, because: 'not-yet' };
+  if (heightFt > highestHeightFt) return { due: false, because: 'too-high' };
+
+  const climbFps = sample.verticalSpeedFpm / 60;
+  const secondAgo = momentBefore(intake.moments, 1);
+  const climbing = sample.verticalSpeedFpm >= CLIMB_FPM && secondAgo !== null && heightFt > secondAgo.heightFt;
+  if (!climbing) return { due: false, because: 'not-yet' };
+
+  const delayS = latencyS(setup, intake);
+  const predictedFt = heightFt + climbFps * delayS;
+  const stepFt = climbFps * intervalS(setup, intake);
+  // Where the drawn height is the highest allowed, a sample earlier: one lost datagram must not carry past it.
+  const targetFt = Math.min(drawn.heightFt, highestHeightFt - 1.5 * stepFt);
+  if (predictedFt + stepFt / 2 < targetFt) return { due: false, because: 'not-yet' };
+  if (predictedFt > highestHeightFt) return { due: false, because: 'too-high' };
+  if (!settled(intake, receivedS) || !storyHolds(intake)) return { due: false, because: 'data' };
+  return { due: true, predictedFt, latencyS: delayS };
+}
+
+/** The command that makes this failure on a link, or null if the link has none that does. */
+export function failureCommand(drawn: DrawnFailure, commands: readonly LinkCommandName[]): EngineCommand | null {
+  const { propeller } = drawn;
+  if ((drawn.kind === 'total' || drawn.kind === 'none') && commands.includes('fail')) {
+    return { command: 'fail', powerFraction: 0, propeller };
+  }
+  if (!commands.includes('setPower')) return null;
+  return { command: 'setPower', powerFraction: drawn.powerFraction, propeller };
+}
+
+/** Have data been good for long enough to act on? */
+export function settled(intake: Intake, nowS: number): boolean {
+  if (intake.silent || intake.goodInARow < GOOD_SAMPLES) return false;
+  return intake.troubleS === null || nowS - intake.troubleS >= QUIET_WALL_S;
+}
+
+/** Over the last seconds, did altitude change as vertical speed said? Catches a value that stands still. */
+function storyHolds({ moments }: Intake): boolean {
+  const newest = moments.at(-1);
+  const old = momentBefore(moments, 4) ?? moments[0];
+  if (newest === undefined || old === undefined) return false;
+  const roseFt = newest.altitudeFt - old.altitudeFt;
+  const climbedFt = newest.climbedFt - old.climbedFt;
+  return Math.abs(roseFt - climbedFt) <= 30 + 0.5 * Math.max(Math.abs(roseFt), Math.abs(climbedFt));
+}

@@ -1,0 +1,187 @@
+// Where to aim: the search over the point on the centreline and the side of the turn for the best return.
+import { Attempt, type Flown, SEARCH_STEP_S, STEP_S } from './attempt.js';
+import { groundRollM } from './groundRoll.js';
+import { type Contact, judgeContact } from './outcome.js';
+import { PilotProgram } from './pilotProgram.js';
+import type { Outcome } from './request.js';
+import { resetModel, type Scene } from './scene.js';
+import { BANK, VX, VY, X, Y } from './state.js';
+import type { Aim } from './steering.js';
+import type { FlownTrack } from './track.js';
+import { M_PER_FT, RAD_PER_DEG } from './units.js';
+
+/** Points of the first pass along the centreline, valleys of it that are closed in on, trials of each closing-in. */
+const GRID = 14;
+const VALLEYS = 3;
+const CLOSING_ROUNDS = 7;
+/** Miss of a grid point within which an aim between it and its neighbours may still stop. */
+const NEAR_MISS = 400;
+const GOLDEN = (Math.sqrt(5) - 1) / 2;
+/** Height below which rolling out of the alignment counts against an aim (m), about 100 ft; common practice, no source. */
+const LEVEL_BY_M = 30;
+/** Margin at either end beyond which more is not better (m). */
+const ENOUGH_MARGIN_M = 300;
+/** Margin below which every metre counts several times (m). */
+const THIN_MARGIN_M = 60;
+const THIN_WEIGHT = 4;
+/** What a metre of late levelling, a degree of track error and a metre off the centreline count for, in metres of margin. */
+const LATE_WEIGHT = 2;
+const ASKEW_M_PER_DEG = 10;
+const OFF_WEIGHT = 5;
+/** Order of outcomes in the search, worse by more than any miss. */
+const RANK: { readonly [outcome in Outcome]: number } = {
+  'stopped-on-runway': 0,
+  overrun: 1,
+  'on-airfield': 1,
+  'off-airfield': 2,
+  'wing-low-contact': 3,
+  stall: 4,
+};
+const RANK_STEP = 1e6;
+/** More than this is a circle flown by accident, not a return (rad). */
+const CIRCLING_RAD = 330 * RAD_PER_DEG;
+
+/** A flight and what its contact came to. */
+export interface Judged {
+  readonly aim: Aim | null;
+  readonly flown: Flown;
+  readonly contact: Contact;
+}
+
+/** An aim and what it costs; smaller is better. */
+export interface ChosenAim {
+  readonly aim: Aim;
+  readonly cost: number;
+}
+
+/** Flies one aim (null: ahead) from the scene's start. */
+export function flyAim(
+  scene: Scene,
+  aim: Aim | null,
+  stepS: number,
+  recording: { readonly track: FlownTrack; readonly everyS: number } | null = null,
+): Judged {
+  resetModel(scene);
+  const { request } = scene;
+  const { runway } = request;
+  const program = new PilotProgram(scene.technique, aim, runway, scene.start[BANK] as number);
+  const recorder = recording === null ? null : { ...recording, runwayHeadingDeg: runway.headingTrueDeg };
+  const flown = new Attempt(scene.model, program, scene.start, recorder).fly(stepS);
+  const groundspeed = Math.hypot(flown.contact[VX] as number, flown.contact[VY] as number);
+  const rollM = groundRollM(
+    request.aircraft.landingRollFt * M_PER_FT,
+    groundspeed,
+    scene.referenceTouchdownMps,
+    runway.surface,
+  );
+  return { aim, flown, contact: judgeContact(flown.contact, runway, aim === null ? 1 : -1, rollM, flown.stalled) };
+}
+
+/**
+ * The best aim on one side: a first pass along the centreline from the far runway end to abeam the failure, then a
+ * closing-in around the best point. Best means the outcome first; among landings that stop, the one with the larger
+ * of its two margins' smaller (past the threshold, before the end) and with the wings level by 100 ft; among the
+ * others, the smallest miss.
+ */
+export function bestAim(scene: Scene, side: 1 | -1): ChosenAim {
+  const chosen = searchAim(scene, side, SEARCH_STEP_S);
+  if (chosen.cost >= RANK_STEP / 2) return chosen;
+  // The search may end on an edge that only its longer step can hold: such an aim is searched again with the short one.
+  const flown = costOf(flyAim(scene, chosen.aim, STEP_S));
+  return flown < RANK_STEP / 2 ? { aim: chosen.aim, cost: flown } : searchAim(scene, side, STEP_S);
+}
+
+/**
+ * Whether any aim on a side stops on the runway: the points of the same search, but done with the first that does, and
+ * closing in on near misses only.
+ */
+export function anyAimStops(scene: Scene, side: 1 | -1): boolean {
+  const spacingM = gridSpacingM(scene);
+  const cost = (aimM: number) => costOf(flyAim(scene, { side, aimM }, SEARCH_STEP_S));
+  const stops = (aimM: number) => flyAim(scene, { side, aimM }, STEP_S).contact.outcome === 'stopped-on-runway';
+  const costs: number[] = [];
+  for (let index = 0; index < GRID; index++) {
+    const value = cost(index * spacingM);
+    if (value < RANK_STEP / 2 && stops(index * spacingM)) return true;
+    costs.push(value);
+  }
+  return valleysOf(costs).some((index) => {
+    if ((costs[index] ?? 0) % RANK_STEP > NEAR_MISS) return false;
+    const closed = closeIn(cost, index * spacingM, costs[index] ?? 0, spacingM);
+    return closed.cost < RANK_STEP / 2 && stops(closed.aimM);
+  });
+}
+
+function gridSpacingM(scene: Scene): number {
+  return Math.max(scene.start[X] as number, scene.request.runway.lengthFt * M_PER_FT) / (GRID - 1);
+}
+
+/** Grid points lower than both neighbours, the lowest first. */
+function valleysOf(costs: readonly number[]): number[] {
+  const at = (index: number) => costs[index] ?? Number.POSITIVE_INFINITY;
+  return costs
+    .map((_, index) => index)
+    .filter((index) => at(index) <= at(index - 1) && at(index) <= at(index + 1))
+    .sort((a, b) => at(a) - at(b))
+    .slice(0, VALLEYS);
+}
+
+function searchAim(scene: Scene, side: 1 | -1, stepS: number): ChosenAim {
+  const spacingM = gridSpacingM(scene);
+  const cost = (aimM: number) => costOf(flyAim(scene, { side, aimM }, stepS));
+  const costs = Array.from({ length: GRID }, (_, index) => cost(index * spacingM));
+  let best: ChosenAim = { aim: { side, aimM: 0 }, cost: Number.POSITIVE_INFINITY };
+  for (const index of valleysOf(costs)) {
+    const closed = closeIn(cost, index * spacingM, costs[index] ?? 0, spacingM);
+    if (closed.cost < best.cost) best = { aim: { side, aimM: closed.aimM }, cost: closed.cost };
+    if (best.cost < RANK_STEP / 2) break; // it stops on the runway: the other valleys are there to find that
+  }
+  return best;
+}
+
+/** Golden-section search between the neighbours of a grid point; the best point seen, the grid point included. */
+function closeIn(cost: (aimM: number) => number, aimM: number, aimCost: number, spacingM: number) {
+  const best = { aimM, cost: aimCost };
+  const tried = (trialM: number) => {
+    const value = cost(trialM);
+    if (value < best.cost) {
+      best.cost = value;
+      best.aimM = trialM;
+    }
+    return value;
+  };
+  let low = aimM - spacingM;
+  let high = aimM + spacingM;
+  let left = high - GOLDEN * (high - low);
+  let right = low + GOLDEN * (high - low);
+  let leftCost = tried(left);
+  let rightCost = tried(right);
+  for (let i = 0; i < CLOSING_ROUNDS; i++) {
+    if (leftCost <= rightCost) {
+      high = right;
+      right = left;
+      rightCost = leftCost;
+      left = high - GOLDEN * (high - low);
+      leftCost = tried(left);
+    } else {
+      low = left;
+      left = right;
+      leftCost = rightCost;
+      right = low + GOLDEN * (high - low);
+      rightCost = tried(right);
+    }
+  }
+  return best;
+}
+
+/** Smaller is better: outcome, then miss, then how little margin a landing that stops leaves. */
+export function costOf({ contact, flown }: Judged): number {
+  const rank = (RANK[contact.outcome] + (flown.turnedRad > CIRCLING_RAD ? 5 : 0)) * RANK_STEP;
+  if (contact.outcome !== 'stopped-on-runway') return rank + contact.miss;
+  const margin = Math.min(contact.pastThresholdM, contact.stopMarginM ?? 0, ENOUGH_MARGIN_M);
+  const late = Math.max(LEVEL_BY_M - flown.wingsLevelM, 0);
+  const askew = Math.abs(contact.headingErrorRad) / RAD_PER_DEG;
+  const off = Math.abs(flown.contact[Y] as number);
+  const thin = Math.max(THIN_MARGIN_M - margin, 0);
+  return rank - margin + THIN_WEIGHT * thin + LATE_WEIGHT * late + ASKEW_M_PER_DEG * askew + OFF_WEIGHT * off;
+}

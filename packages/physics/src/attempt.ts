@@ -1,0 +1,275 @@
+// Flies one pilot's programme from the failure to the contact and measures it on the way.
+import type { FlightModel } from './flight.js';
+import type { PilotProgram } from './pilotProgram.js';
+import { BANK, H, LIFT, STATE_SIZE, VH } from './state.js';
+import { addTrackRow, type FlownTrack } from './track.js';
+import { RAD_PER_DEG, wrapRad } from './units.js';
+
+/** Step of an answer (s): halving it moves a touchdown by less than 1 ft. */
+export const STEP_S = 0.05;
+/** Step of the search for an aim (s); its touchdowns lie within a few feet of the answer's. */
+export const SEARCH_STEP_S = 0.2;
+/** A running engine is closed after this time, whatever else: every flight comes down (s). */
+const POWER_LIMIT_S = 300;
+const TIME_LIMIT_S = 3_600;
+/** Changes at one instant, and rounds to find an instant inside a step. */
+const CHANGE_LIMIT = 8;
+const ROUNDS = 14;
+/** Bank up to which the wings count as level (rad). */
+const LEVEL_RAD = 5 * RAD_PER_DEG;
+
+/** What was measured between failure and contact; SI, radians. */
+export interface Flown {
+  readonly contact: Float64Array;
+  readonly stateAfterDelay: Float64Array;
+  readonly peakM: number;
+  readonly tasAfterDelayMps: number;
+  readonly heightAt180M: number | null;
+  readonly largestSinkMps: number;
+  readonly leastStallMargin: number;
+  readonly turnedRad: number;
+  readonly wingsLevelM: number;
+  readonly stalled: boolean;
+  readonly timeS: number;
+}
+
+/** Where rows of the path go, and how often. */
+export interface Recorder {
+  readonly track: FlownTrack;
+  readonly everyS: number;
+  readonly runwayHeadingDeg: number;
+}
+
+/** Instants that are found inside the step, never after it. */
+const EVENTS = ['contact', 'phase', 'gear', 'flap', 'throttle'] as const;
+type Event = (typeof EVENTS)[number];
+
+/** One flight; make a new one for each. The model holds the configuration of the failure moment and is changed. */
+export class Attempt {
+  private readonly state: Float64Array;
+  private readonly before = new Float64Array(STATE_SIZE);
+  private readonly rowState = new Float64Array(STATE_SIZE);
+  private readonly stateAfterDelay = new Float64Array(STATE_SIZE);
+  private readonly oldValues = new Float64Array(EVENTS.length);
+  private readonly law: (model: FlightModel, state: Float64Array) => void;
+  private timeS = 0;
+  private peakM: number;
+  private headingRad: number;
+  private turned = 0;
+  private turnedAtRollOut: number | null = null;
+  private heightAt180M: number | null = null;
+  private largestSinkMps = 0;
+  private leastStallMargin = Number.POSITIVE_INFINITY;
+  private wingsLevelM: number | null;
+  private stalled = false;
+  private tasAfterDelayMps: number;
+  private rows = 0;
+
+  constructor(
+    private readonly model: FlightModel,
+    private readonly program: PilotProgram,
+    start: Float64Array,
+    private readonly recorder: Recorder | null = null,
+  ) {
+    this.state = Float64Array.from(start);
+    this.law = (m, s) => program.apply(m, s);
+    model.rollRateLimitRadS = program.technique.rollRateRadS;
+    model.slipDrag = 0;
+    model.observe(this.state);
+    this.peakM = this.state[H] as number;
+    this.headingRad = Math.atan2(model.airY, model.airX);
+    this.tasAfterDelayMps = model.tasMps;
+    this.wingsLevelM = Math.abs(this.state[BANK] as number) <= LEVEL_RAD ? this.peakM : null;
+  }
+
+  /** Flies to the ground with steps of `stepS`. */
+  fly(stepS: number): Flown {
+    const { model, program, state } = this;
+    const delayS = program.technique.delayS;
+    if (delayS <= 0) this.endDelay();
+    this.addRow(state);
+    while (this.timeS < TIME_LIMIT_S) {
+      const delayLeftS = delayS - this.timeS;
+      const endsDelay = program.phase === 'delay' && delayLeftS <= stepS + 1e-9;
+      const dtS = endsDelay ? delayLeftS : stepS;
+      const share = this.stepToEvent(dtS);
+      this.recordUpTo(dtS * share);
+      this.timeS += dtS * share;
+      model.observe(state);
+      this.measure();
+      if ((state[H] as number) <= 0) break;
+      if (endsDelay && share === 1) this.endDelay();
+      else this.applyChanges();
+    }
+    const last = this.recorder?.track.timeS.at(-1);
+    if (last !== undefined && last < this.timeS - 1e-6) this.addRow(state);
+    return {
+      contact: state,
+      stateAfterDelay: this.stateAfterDelay,
+      peakM: this.peakM,
+      tasAfterDelayMps: this.tasAfterDelayMps,
+      heightAt180M: this.heightAt180M,
+      largestSinkMps: this.largestSinkMps,
+      leastStallMargin: Number.isFinite(this.leastStallMargin) ? this.leastStallMargin : this.stallMargin(),
+      turnedRad: program.aim === null ? 0 : Math.abs(this.turnedAtRollOut ?? this.turned),
+      wingsLevelM: this.wingsLevelM ?? 0,
+      stalled: this.stalled,
+      timeS: this.timeS,
+    };
+  }
+
+  /** One step, or less of it up to the first event inside; returns the share flown. */
+  private stepToEvent(dtS: number): number {
+    const { model, state, before, oldValues } = this;
+    before.set(state);
+    for (let i = 0; i < EVENTS.length; i++) oldValues[i] = this.value(EVENTS[i] as Event);
+    model.step(state, dtS, this.law);
+    let share = 1;
+    for (let i = 0; i < EVENTS.length; i++) {
+      const old = oldValues[i] as number;
+      if (old < 0 && this.value(EVENTS[i] as Event) >= 0) share = this.locate(EVENTS[i] as Event, old, share, dtS);
+    }
+    return share;
+  }
+
+  /** Share of the step at which an event happens (regula falsi, Illinois); leaves the state there, on its far side. */
+  private locate(event: Event, old: number, upTo: number, dtS: number): number {
+    const { model, state, before } = this;
+    let low = 0;
+    let lowValue = old;
+    let high = upTo;
+    let highValue = this.value(event);
+    let side = 0;
+    for (let i = 0; i < ROUNDS && high - low > 1e-7; i++) {
+      const guess = high - (highValue * (high - low)) / (highValue - lowValue);
+      const trial = guess > low && guess < high ? guess : (low + high) / 2;
+      state.set(before);
+      model.step(state, dtS * trial, this.law);
+      const found = this.value(event);
+      if (found >= 0) {
+        high = trial;
+        highValue = found;
+        if (found < 1e-9) break;
+        if (side === 1) lowValue /= 2;
+        side = 1;
+      } else {
+        low = trial;
+        lowValue = found;
+        if (side === -1) highValue /= 2;
+        side = -1;
+      }
+    }
+    state.set(before);
+    model.step(state, dtS * high, this.law);
+    return high;
+  }
+
+  /** At or above 0 once an event is due. */
+  private value(event: Event): number {
+    const { model, program, state } = this;
+    const { gearDownM, flapDownM } = program.technique;
+    const heightM = state[H] as number;
+    const phase = program.phase;
+    switch (event) {
+      case 'contact':
+        return -heightM;
+      case 'phase':
+        return program.phaseEnd(state);
+      case 'gear':
+        return model.gearDown || gearDownM === null || phase === 'delay' ? -1 : gearDownM - heightM;
+      case 'flap':
+        return model.flapDown || flapDownM === null || !(phase === 'align' || phase === 'final')
+          ? -1
+          : flapDownM - heightM;
+      case 'throttle':
+        if (model.powerTarget === 0) return -1;
+        return Math.max(program.throttleDue(state), this.timeS - POWER_LIMIT_S);
+    }
+  }
+
+  /** Carries out every change that is due now. */
+  private applyChanges(): void {
+    const { model, program, state } = this;
+    for (let i = 0; i < CHANGE_LIMIT; i++) {
+      let changed = false;
+      if (this.value('phase') >= 0) {
+        program.advance(model, state);
+        if (program.phase !== 'turn') this.turnedAtRollOut ??= this.turned;
+        changed = true;
+      }
+      if (this.value('gear') >= 0) {
+        model.gearDown = true;
+        changed = true;
+      }
+      if (this.value('flap') >= 0) {
+        model.flapDown = true;
+        changed = true;
+      }
+      if (this.value('throttle') >= 0) {
+        model.powerTarget = 0;
+        changed = true;
+      }
+      if (!changed) return;
+    }
+  }
+
+  private endDelay(): void {
+    this.tasAfterDelayMps = this.model.tasMps;
+    this.stateAfterDelay.set(this.state);
+    this.program.advance(this.model, this.state);
+    this.applyChanges();
+  }
+
+  private stallMargin(): number {
+    return Math.sqrt(this.model.liftMax / Math.max(this.model.lift, 1e-3));
+  }
+
+  /** Takes the measures of the step just flown from `before` to `state`. */
+  private measure(): void {
+    const { model, program, state, before } = this;
+    const heightM = state[H] as number;
+    const heightBeforeM = before[H] as number;
+    if (heightM > this.peakM) this.peakM = heightM;
+    const heading = Math.atan2(model.airY, model.airX);
+    const turn = wrapRad(heading - this.headingRad);
+    this.headingRad = heading;
+    const turnedBefore = Math.abs(this.turned);
+    this.turned += turn;
+    const turned = Math.abs(this.turned);
+    if (this.heightAt180M === null && turned >= Math.PI) {
+      const share = (Math.PI - turnedBefore) / (turned - turnedBefore);
+      this.heightAt180M = heightBeforeM + share * (heightM - heightBeforeM);
+    }
+    const bank = Math.abs(state[BANK] as number);
+    const bankBefore = Math.abs(before[BANK] as number);
+    if (bank > LEVEL_RAD) this.wingsLevelM = null;
+    else if (bankBefore > LEVEL_RAD) {
+      const share = (bankBefore - LEVEL_RAD) / (bankBefore - bank);
+      this.wingsLevelM = heightBeforeM + share * (heightM - heightBeforeM);
+    }
+    if ((state[LIFT] as number) > model.liftMax * (1 + 1e-9)) this.stalled = true;
+    if (program.phase === 'flare') return;
+    this.largestSinkMps = Math.max(this.largestSinkMps, -(state[VH] as number));
+    if (program.phase !== 'delay') this.leastStallMargin = Math.min(this.leastStallMargin, this.stallMargin());
+  }
+
+  /** Rows that fall due inside a step, each flown from the state before it so that the flight itself is untouched. */
+  private recordUpTo(tookS: number): void {
+    const recorder = this.recorder;
+    if (recorder === null) return;
+    while (this.rows * recorder.everyS <= this.timeS + tookS + 1e-9) {
+      const partS = this.rows * recorder.everyS - this.timeS;
+      this.rowState.set(this.before);
+      this.model.step(this.rowState, partS, this.law);
+      this.addRow(this.rowState, partS);
+    }
+  }
+
+  private addRow(state: Float64Array, afterS = 0): void {
+    const recorder = this.recorder;
+    if (recorder === null) return;
+    this.model.observe(state);
+    addTrackRow(recorder.track, this.timeS + afterS, this.model, state, this.program.phase, recorder.runwayHeadingDeg);
+    this.rows++;
+  }
+}

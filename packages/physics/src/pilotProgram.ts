@@ -1,0 +1,219 @@
+// The modelled pilot from the failure to the ground: phases, what ends each, and the commands given in each.
+import { trueFromCalibrated } from './atmosphere.js';
+import type { FlightModel } from './flight.js';
+import {
+  bankAvailableRad,
+  FLARE_HEIGHT_M,
+  flareLiftCommand,
+  flareSlopePerS,
+  pushLiftCommand,
+  steadyPathRad,
+} from './pilot.js';
+import type { RunwayNumbers, TechniqueNumbers } from './request.js';
+import { H, VH, X, Y } from './state.js';
+import {
+  type Aim,
+  alignDecelerationMps2,
+  alignDue,
+  bankForCentreline,
+  bankForTrackError,
+  bankLimitNearGroundRad,
+  turnToGoRad,
+} from './steering.js';
+import { GRAVITY_MPS2, M_PER_FT, MPS_PER_KT, RAD_PER_DEG, wrapRad } from './units.js';
+
+/** What the pilot is doing; in this order, some left out. */
+export type Phase = 'delay' | 'turn' | 'straight' | 'align' | 'final' | 'flare';
+
+/** Track error at which the first turn counts as done (rad). */
+const TURN_DONE_RAD = 3 * RAD_PER_DEG;
+/** The turn has come this far round before the alignment may begin (rad to go to the aim point at most). */
+const ALIGN_TURN_TO_GO_RAD = 60 * RAD_PER_DEG;
+/** Off the centreline by less than this, and closing slowly, counts as final (m, m/s). */
+const FINAL_OFF_M = 8;
+/** Touchdown meant: a share of the runway from the landing threshold, and at most 1000 ft of it. */
+const TOUCHDOWN_SHARE = 0.25;
+const TOUCHDOWN_LIMIT_M = 1_000 * M_PER_FT;
+/** Height over the glide line that is kept before a running engine is closed, and over which the full slip is used (m). */
+const SPARE_HEIGHT_M = 15;
+const SLIP_ENDS_BELOW_M = 15;
+/** Well out of ground effect (m). */
+const HIGH_M = 1_000;
+
+/** A technique in SI units. */
+export interface Technique {
+  readonly delayS: number;
+  readonly targetMps: number;
+  readonly straightMps: number;
+  readonly bankRad: number;
+  readonly stallMargin: number;
+  readonly rollRateRadS: number;
+  readonly minimumLoadFactor: number;
+  readonly gearDownM: number | null;
+  readonly flapDownM: number | null;
+  readonly slipDrag: number;
+}
+
+export function techniqueSi(numbers: TechniqueNumbers): Technique {
+  return {
+    delayS: numbers.delayS,
+    targetMps: numbers.targetKcas * MPS_PER_KT,
+    straightMps: (numbers.straightKcas ?? numbers.targetKcas) * MPS_PER_KT,
+    bankRad: numbers.bankDeg * RAD_PER_DEG,
+    stallMargin: numbers.stallMargin,
+    rollRateRadS: numbers.rollRateDegS * RAD_PER_DEG,
+    minimumLoadFactor: numbers.minimumLoadFactor,
+    gearDownM: numbers.gearDownHeightFt === null ? null : numbers.gearDownHeightFt * M_PER_FT,
+    flapDownM: numbers.flapDownHeightFt === null ? null : numbers.flapDownHeightFt * M_PER_FT,
+    slipDrag: numbers.sideslipDragCoefficient ?? 0,
+  };
+}
+
+/**
+ * One attempt as the pilot means to fly it: back to the runway by an aim point, or (aim null) ahead, wings level.
+ * `apply` is the control law; `phaseEnd` turns positive when the phase is over, `advance` then goes on to the next.
+ */
+export class PilotProgram {
+  phase: Phase = 'delay';
+  /** Of the flare under way; see `flareLiftCommand`. */
+  flareSlopePerS = 0;
+  private readonly decelerationMps2: number;
+  private readonly touchdownM: number;
+  private readonly holdBankRad: number;
+  /** Height lost per distance straight, and per radian turned. */
+  private glideSlope = 0;
+  private turnLossM = 0;
+
+  constructor(
+    readonly technique: Technique,
+    readonly aim: Aim | null,
+    runway: Pick<RunwayNumbers, 'lengthFt'>,
+    bankAtFailureRad: number,
+  ) {
+    this.decelerationMps2 = alignDecelerationMps2(technique.bankRad);
+    const lengthM = runway.lengthFt * M_PER_FT;
+    const inM = Math.min(TOUCHDOWN_SHARE * lengthM, TOUCHDOWN_LIMIT_M);
+    this.touchdownM = aim === null ? inM : lengthM - inM;
+    this.holdBankRad = bankAtFailureRad;
+  }
+
+  /** Sets bank, lift and slip of the model for its present air data. Does not allocate. */
+  apply(model: FlightModel, state: Float64Array): void {
+    model.liftHeld = this.phase === 'delay';
+    if (this.phase === 'delay') {
+      model.bankCommandRad = this.holdBankRad;
+      return;
+    }
+    model.bankCommandRad = this.bankRad(model, state);
+    model.slipDrag = this.slipDrag(state);
+    const { stallMargin, minimumLoadFactor } = this.technique;
+    model.liftCommand =
+      this.phase === 'flare'
+        ? flareLiftCommand(model, state, this.flareSlopePerS)
+        : pushLiftCommand(model, state, this.targetMps, stallMargin, minimumLoadFactor);
+  }
+
+  /** Speed held in the present phase (equivalent airspeed, m/s). */
+  get targetMps(): number {
+    return this.phase === 'straight' ? this.technique.straightMps : this.technique.targetMps;
+  }
+
+  /** Above 0 once the present phase is over; the delay is ended by the clock instead. */
+  phaseEnd(state: Float64Array): number {
+    switch (this.phase) {
+      case 'delay':
+      case 'flare':
+        return -1;
+      case 'turn': {
+        const toGo = this.aim === null ? 0 : turnToGoRad(state, this.aim);
+        const done = Math.max(TURN_DONE_RAD - toGo, this.alignValue(state, toGo));
+        return Math.max(done, this.flareDue(state));
+      }
+      case 'straight':
+        return Math.max(this.alignValue(state, 0), this.flareDue(state));
+      case 'align':
+        return Math.max(FINAL_OFF_M - Math.abs(state[Y] as number), this.flareDue(state));
+      case 'final':
+        return this.flareDue(state);
+    }
+  }
+
+  /** Goes on to the phase that follows; `phaseEnd` has turned positive, or the delay is over. */
+  advance(model: FlightModel, state: Float64Array): void {
+    if (this.phase === 'delay') {
+      this.phase = this.aim === null ? 'final' : 'turn';
+      this.planGlide(model);
+      return;
+    }
+    if (this.flareDue(state) >= 0) {
+      this.phase = 'flare';
+      this.flareSlopePerS = flareSlopePerS(-(state[VH] as number), state[H] as number);
+      return;
+    }
+    if (this.phase === 'align') this.phase = 'final';
+    else if (this.phase === 'straight') this.phase = 'align';
+    else if (this.phase === 'turn') {
+      const toGo = this.aim === null ? 0 : turnToGoRad(state, this.aim);
+      this.phase = this.alignValue(state, toGo) >= 0 ? 'align' : 'straight';
+    }
+  }
+
+  /** Height over the power-off glide line to the touchdown point meant (m); what is left to lose when positive. */
+  spareHeightM(state: Float64Array): number {
+    const distance = Math.hypot((state[X] as number) - this.touchdownM, state[Y] as number);
+    return (state[H] as number) - distance * this.glideSlope;
+  }
+
+  /**
+   * Above 0 once a still running engine is closed: at once when landing ahead, on a return as soon as the glide
+   * reaches without it, the rest of the turn counted.
+   */
+  throttleDue(state: Float64Array): number {
+    if (this.phase === 'delay') return -1;
+    if (this.aim === null) return 1;
+    const toGo = this.phase === 'turn' ? Math.max(turnToGoRad(state, this.aim), 0) : 0;
+    return this.spareHeightM(state) - toGo * this.turnLossM - SPARE_HEIGHT_M;
+  }
+
+  /** Bank asked in the present phase, once the delay is over (rad, right positive). */
+  bankRad(model: FlightModel, state: Float64Array): number {
+    const technique = this.technique;
+    const available = bankAvailableRad(model, technique.stallMargin);
+    const limit = bankLimitNearGroundRad(state[H] as number, Math.min(technique.bankRad, available));
+    if (this.aim !== null && this.phase === 'turn')
+      return this.aim.side * bankForTrackError(state, turnToGoRad(state, this.aim), limit);
+    if (this.aim !== null && this.phase === 'straight')
+      return this.aim.side * bankForTrackError(state, wrapRad(turnToGoRad(state, this.aim)), limit);
+    return bankForCentreline(state, this.decelerationMps2, limit);
+  }
+
+  /** Power-off glide at the target speed: straight, configured for landing, no slip; and turning, as configured now. */
+  private planGlide(model: FlightModel): void {
+    const { gearDown, flapDown } = model;
+    const { targetMps, bankRad, gearDownM, flapDownM } = this.technique;
+    const tasMps = trueFromCalibrated(targetMps, model.densityKgM3);
+    const turnPath = steadyPathRad(model, tasMps, bankRad, HIGH_M, 0);
+    this.turnLossM = (-Math.sin(turnPath) * tasMps * tasMps) / (GRAVITY_MPS2 * Math.tan(bankRad));
+    model.gearDown = gearDown || gearDownM !== null;
+    model.flapDown = flapDown || flapDownM !== null;
+    this.glideSlope = Math.tan(-steadyPathRad(model, tasMps, 0, HIGH_M, 0));
+    model.gearDown = gearDown;
+    model.flapDown = flapDown;
+  }
+
+  /** Drag coefficient of the sideslip flown in the present phase. */
+  slipDrag(state: Float64Array): number {
+    if (this.technique.slipDrag === 0 || this.phase === 'turn' || this.phase === 'flare') return 0;
+    if ((state[H] as number) < SLIP_ENDS_BELOW_M) return 0;
+    const share = this.spareHeightM(state) / SPARE_HEIGHT_M;
+    return this.technique.slipDrag * (share < 0 ? 0 : Math.min(share, 1));
+  }
+
+  private alignValue(state: Float64Array, turnToGo: number): number {
+    return turnToGo > ALIGN_TURN_TO_GO_RAD ? -1 : alignDue(state, this.decelerationMps2);
+  }
+
+  private flareDue(state: Float64Array): number {
+    return FLARE_HEIGHT_M - (state[H] as number);
+  }
+}

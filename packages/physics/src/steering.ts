@@ -1,0 +1,88 @@
+// Lateral laws of the modelled pilot: turn to an aim point, capture and hold the centreline, wings level near the ground.
+import { FLARE_HEIGHT_M } from './pilot.js';
+import { VX, VY, X, Y } from './state.js';
+import { clamp, GRAVITY_MPS2, RAD_PER_DEG, wrapRad } from './units.js';
+
+/** Share of a track error taken out per second; with the bank lag of 0.3 s damped at 0.9 of critical. */
+const TRACK_GAIN_PER_S = 1;
+/** Capture of the centreline: lateral speed asked per metre off it, and how fast that speed is taken up (1/s). */
+const LINE_GAIN_PER_S = 0.4;
+const LINE_RATE_GAIN_PER_S = 1.2;
+/** Time the roll into the alignment turn takes (s). */
+const ALIGN_LEAD_S = 0.5;
+/** Bank the alignment is planned with: a share of the turn's bank, and at most this. The rest is kept to correct with. */
+const ALIGN_BANK_SHARE = 0.6;
+const ALIGN_BANK_LIMIT_RAD = 25 * RAD_PER_DEG;
+/** From this height down the bank is taken off, to at most this much at flare height. */
+const LEVELLING_HEIGHT_M = 20;
+const LEVELLED_BANK_RAD = 5 * RAD_PER_DEG;
+
+/** Where a return goes: side of the first turn (right +1, left -1) and the point on the centreline aimed at (m). */
+export interface Aim {
+  readonly side: 1 | -1;
+  readonly aimM: number;
+}
+
+/**
+ * Angle still to be turned, towards the side of the first turn, until the track leads to the aim point (rad):
+ * -0.5 … 2π-0.5, so that an overshoot counts as negative and not as another circle.
+ */
+export function turnToGoRad(state: Float64Array, aim: Aim): number {
+  const x = state[X] as number;
+  const y = state[Y] as number;
+  const bearing = Math.atan2(-y, aim.aimM - x);
+  const track = Math.atan2(state[VY] as number, state[VX] as number);
+  const toGo = wrapRad((bearing - track) * aim.side);
+  return toGo < -0.5 ? toGo + 2 * Math.PI : toGo;
+}
+
+/** Bank that takes out a track error, no larger than the limit (rad, right positive). */
+export function bankForTrackError(state: Float64Array, errorRad: number, limitRad: number): number {
+  const ground = Math.hypot(state[VX] as number, state[VY] as number);
+  return clamp(Math.atan((ground * TRACK_GAIN_PER_S * errorRad) / GRAVITY_MPS2), -limitRad, limitRad);
+}
+
+/** Lateral deceleration the alignment turn is planned with (m/s²). */
+export function alignDecelerationMps2(bankRad: number): number {
+  return GRAVITY_MPS2 * Math.tan(Math.min(ALIGN_BANK_SHARE * bankRad, ALIGN_BANK_LIMIT_RAD));
+}
+
+/** Lateral speed towards the centreline from which it can still be captured, this far off it (m/s, positive). */
+function captureSpeedMps(offM: number, decelerationMps2: number): number {
+  const linearM = decelerationMps2 / (LINE_GAIN_PER_S * LINE_GAIN_PER_S);
+  return offM <= linearM ? LINE_GAIN_PER_S * offM : Math.sqrt(2 * decelerationMps2 * (offM - linearM / 2));
+}
+
+/** Above 0 as soon as the alignment turn has to begin; the aeroplane must be closing with the centreline. */
+export function alignDue(state: Float64Array, decelerationMps2: number): number {
+  const vy = state[VY] as number;
+  const ahead = (state[Y] as number) + vy * ALIGN_LEAD_S;
+  const y = state[Y] as number;
+  const closing = y > 0 ? -vy : vy;
+  return closing - captureSpeedMps(ahead * y > 0 ? Math.abs(ahead) : 0, decelerationMps2);
+}
+
+/** Bank that captures and then holds the centreline (rad, right positive); works in either direction of flight. */
+export function bankForCentreline(state: Float64Array, decelerationMps2: number, limitRad: number): number {
+  const y = state[Y] as number;
+  const vx = state[VX] as number;
+  const vy = state[VY] as number;
+  const off = Math.abs(y);
+  const linearM = decelerationMps2 / (LINE_GAIN_PER_S * LINE_GAIN_PER_S);
+  const speed = captureSpeedMps(off, decelerationMps2);
+  const slope = off <= linearM ? LINE_GAIN_PER_S : decelerationMps2 / speed;
+  const wanted = y > 0 ? -speed : speed;
+  const acceleration = LINE_RATE_GAIN_PER_S * (wanted - vy) - slope * vy;
+  const ground = Math.hypot(vx, vy);
+  const along = ground > 0 ? vx / ground : 1;
+  const share = along >= 0 ? Math.max(along, 0.5) : Math.min(along, -0.5);
+  return clamp(Math.atan(acceleration / (share * GRAVITY_MPS2)), -limitRad, limitRad);
+}
+
+/** Bank still allowed at a height above the runway (m): all of it above 20 m, 5° from flare height down. */
+export function bankLimitNearGroundRad(heightM: number, bankRad: number): number {
+  if (heightM >= LEVELLING_HEIGHT_M) return bankRad;
+  const least = Math.min(LEVELLED_BANK_RAD, bankRad);
+  if (heightM <= FLARE_HEIGHT_M) return least;
+  return least + ((bankRad - least) * (heightM - FLARE_HEIGHT_M)) / (LEVELLING_HEIGHT_M - FLARE_HEIGHT_M);
+}

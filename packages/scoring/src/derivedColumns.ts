@@ -1,0 +1,75 @@
+// Columns that follow from others: true airspeed, load factor of the path flown, stall speed at a load factor.
+import type { Aircraft, Weather } from '@stillprop/contracts';
+import {
+  dayAir,
+  GRAVITY_MPS2,
+  M_PER_FT,
+  MPS_PER_FPM,
+  MPS_PER_KT,
+  RAD_PER_DEG,
+  trueFromCalibrated,
+} from '@stillprop/physics';
+import { fitLine } from './columns.js';
+
+/** Half the span over which the rate of the flight path is taken (s). */
+const PATH_RATE_HALF_S = 0.4;
+/** Banks nearer the vertical than this say nothing about the load factor of a level path. */
+const LEAST_COS_BANK = 0.1;
+/** Load factors below this carry too little to speak of a stall speed. */
+const LEAST_LOAD_FACTOR = 0.05;
+
+/** True airspeed (kt) from indicated, taken as calibrated, in the day's air. */
+export function trueAirspeedKt(
+  iasKt: Float64Array,
+  aboveRunwayFt: Float64Array,
+  weather: Weather,
+  elevationFt: number,
+): Float64Array {
+  const air = dayAir(weather, elevationFt);
+  return iasKt.map((ias, i) => trueFromCalibrated(ias, air.densityKgM3((aboveRunwayFt[i] as number) * M_PER_FT)));
+}
+
+/** Path angle through the air (deg, climb positive) from vertical speed and true airspeed. */
+export function pathAngleDeg(verticalSpeedFpm: number, tasKt: number): number {
+  const tasMps = Math.max(tasKt, 1) * MPS_PER_KT;
+  const sine = (verticalSpeedFpm * MPS_PER_FPM) / tasMps;
+  return Math.asin(Math.max(-1, Math.min(1, sine))) / RAD_PER_DEG;
+}
+
+/**
+ * Load factor (lift over weight) that the path flown asks for: n = (cosγ + V·γ̇/g)/cosφ, the equation of motion
+ * across the path in the vertical plane, with the path rate γ̇ taken over ±0.4 s. An estimate: it misses pulls that
+ * are shorter than that.
+ */
+export function loadFactorFromPath(
+  timeS: Float64Array,
+  tasKt: Float64Array,
+  verticalSpeedFpm: Float64Array,
+  bankDeg: Float64Array,
+): Float64Array {
+  const pathDeg = timeS.map((_, i) => pathAngleDeg(verticalSpeedFpm[i] as number, tasKt[i] as number));
+  return timeS.map((atS, i) => {
+    const rateDegS = fitLine(timeS, pathDeg, atS - PATH_RATE_HALF_S, atS + PATH_RATE_HALF_S)?.slopePerS ?? 0;
+    const acceleration = (tasKt[i] as number) * MPS_PER_KT * rateDegS * RAD_PER_DEG;
+    const cosBank = Math.max(Math.cos((bankDeg[i] as number) * RAD_PER_DEG), LEAST_COS_BANK);
+    return (Math.cos((pathDeg[i] as number) * RAD_PER_DEG) + acceleration / GRAVITY_MPS2) / cosBank;
+  });
+}
+
+/**
+ * Stall speed at each load factor (kt): Vs·√(mass/reference mass)·√n, between the clean and the landing figure as
+ * the flap stands; the clean one when flap is not recorded.
+ */
+export function stallSpeedKt(
+  aircraft: Aircraft,
+  loadFactor: Float64Array,
+  flapFraction: Float64Array | null,
+): Float64Array {
+  const massScale = Math.sqrt(aircraft.massKg / (aircraft.referenceMassKg ?? aircraft.massKg));
+  return loadFactor.map((n, i) => {
+    if (n < LEAST_LOAD_FACTOR) return Number.NaN;
+    const flap = flapFraction?.[i] ?? 0;
+    const stall = aircraft.stallCleanKcas + flap * (aircraft.stallLandingKcas - aircraft.stallCleanKcas);
+    return stall * massScale * Math.sqrt(n);
+  });
+}

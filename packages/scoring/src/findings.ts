@@ -1,0 +1,207 @@
+// What stands beside the marks: faults, cautions and notes, each with its moment, its figures and its cap.
+import type { Finding, FindingCode, FlownOutcome, Severity, Verdict } from '@stillprop/contracts';
+import type { Attempt } from './attempt.js';
+import { valueAt } from './columns.js';
+import { dataGaps } from './dataGaps.js';
+import { lowTurn } from './lowTurn.js';
+import { BANK_LIMIT_DEG, TRACK_LIMIT_DEG } from './outcome.js';
+import { capitalised, degrees, feet, feetPerMinute, ratio, rounded, seconds } from './words.js';
+
+/** Gear counts as down from here. */
+const GEAR_DOWN = 0.9;
+
+interface Raw {
+  readonly code: FindingCode;
+  readonly severity: Severity;
+  readonly atS: number | null;
+  readonly text: string;
+}
+
+/** All findings of an attempt: faults first, each group in the order of time. Only faults carry the rubric's cap. */
+export function findingsOf(attempt: Attempt, verdict: Verdict, outcome: FlownOutcome): Finding[] {
+  const { caps } = attempt.recording.header.rubric;
+  const raw = [
+    ...(attempt.moments.lossS === null ? withoutFailure(attempt) : afterFailure(attempt, verdict, outcome)),
+    ...dataGaps(attempt).map(({ atS, text }): Raw => ({ code: 'data-gap', severity: 'caution', atS, text })),
+  ];
+  const rank = { fault: 0, caution: 1, note: 2 };
+  return raw
+    .sort((a, b) => rank[a.severity] - rank[b.severity] || (a.atS ?? 0) - (b.atS ?? 0))
+    .map(({ code, severity, atS, text }) => {
+      const cap = severity === 'fault' ? caps[code] : undefined;
+      const finding = { code, severity, atS: atS === null ? null : rounded(atS), text };
+      return cap === undefined ? finding : { ...finding, cap };
+    });
+}
+
+function withoutFailure({ recording }: Attempt): Raw[] {
+  const disobeyed = recording.events.find(({ code }) => code === 'not-obeyed');
+  const text =
+    recording.header.drawn.kind === 'none'
+      ? 'No failure was drawn for this attempt: climbing on was right.'
+      : disobeyed !== undefined
+        ? 'The simulator did not obey the command to fail the engine, so there is nothing to score.'
+        : 'The power was not lost in this recording, so there is nothing to score.';
+  return [{ code: 'no-failure', severity: 'note', atS: disobeyed?.timeS ?? null, text }];
+}
+
+function afterFailure(attempt: Attempt, verdict: Verdict, outcome: FlownOutcome): Raw[] {
+  return [
+    ...reactionFindings(attempt),
+    ...stallFindings(attempt),
+    ...decisionFindings(attempt, verdict, outcome),
+    ...lowTurnFinding(attempt),
+    ...contactFindings(attempt),
+  ];
+}
+
+function reactionFindings({ recording, moments }: Attempt): Raw[] {
+  const { lossS, firstActionS, contactS, endS } = moments;
+  if (lossS === null) return [];
+  if (moments.early && firstActionS !== null)
+    return [
+      {
+        code: 'reacted-early',
+        severity: 'caution',
+        atS: firstActionS,
+        text: `You began to ${moments.control === 'pitch' ? 'lower the nose' : 'bank'} ${seconds(lossS - firstActionS)} before the power was lost. Fly the climb until you feel the loss.`,
+      },
+    ];
+  const waitedS = (contactS ?? endS) - lossS;
+  if (firstActionS !== null || (contactS === null && waitedS < recording.header.rubric.delay.zeroAtS)) return [];
+  return [
+    {
+      code: 'no-action',
+      severity: 'fault',
+      atS: lossS,
+      text: `No decisive action in the ${seconds(waitedS)} after the power was lost. Lower the nose first, whatever you decide then.`,
+    },
+  ];
+}
+
+function stallFindings({ flight, stall }: Attempt): Raw[] {
+  const at = (atS: number) =>
+    `${feet(valueAt(flight.timeS, flight.heightFt, atS))}, with ${degrees(Math.abs(valueAt(flight.timeS, flight.bankSmoothDeg, atS)))} of bank at ${Math.round(valueAt(flight.timeS, flight.iasKt, atS))} kt`;
+  if (stall.stalledAtS !== null)
+    return [
+      {
+        code: 'stall',
+        severity: 'fault',
+        atS: stall.stalledAtS,
+        text: `The wing stalled at ${at(stall.stalledAtS)}. Ease the pull and take off bank before the speed runs out.`,
+      },
+    ];
+  if (stall.warning === null) return [];
+  const margin =
+    stall.leastMargin === null ? '' : ` The least speed over the stall speed was ${ratio(stall.leastMargin)}.`;
+  return [
+    {
+      code: 'stall-warning',
+      severity: 'caution',
+      atS: stall.warning.atS,
+      text: `The stall warning sounded for ${seconds(stall.warning.lastsS)} at ${at(stall.warning.atS)}.${margin}`,
+    },
+  ];
+}
+
+function decisionFindings({ moments, kind, touchdown }: Attempt, verdict: Verdict, outcome: FlownOutcome): Raw[] {
+  const { firstActionS, lossS } = moments;
+  const { hadFt, neededFt, returnExisted } = verdict;
+  if (lossS === null || hadFt === null || firstActionS === null) return [];
+  const needed =
+    neededFt === null ? 'the model finds no height from which it works' : `a return needed ${feet(neededFt)}`;
+  if (kind === 'return') {
+    if (returnExisted !== false || moments.turn?.side === null) return [];
+    const worked = outcome === 'stopped-on-runway';
+    const lead =
+      neededFt !== null && hadFt >= neededFt ? 'and by the model it lands too far along to stop' : `where ${needed}`;
+    return [
+      {
+        code: 'turned-back-without-return',
+        severity: worked ? 'caution' : 'fault',
+        atS: firstActionS,
+        text: worked
+          ? `You turned back from ${feet(hadFt)}, ${lead}. It worked this time with nothing in hand.`
+          : `You turned back from ${feet(hadFt)}, ${lead}. Land ahead from there.`,
+      },
+    ];
+  }
+  if (touchdown === null) return [];
+  const why = returnExisted === false ? `, where ${needed}: the right choice` : '';
+  const landed: Raw = {
+    code: 'landed-ahead',
+    severity: 'note',
+    atS: touchdown.atS,
+    text: `You landed ahead after a loss of power at ${feet(hadFt)}${why}.`,
+  };
+  if (returnExisted !== true) return [landed];
+  const open = neededFt === null ? '' : `: ${feet(neededFt)} were needed and there were ${feet(hadFt)}`;
+  return [
+    landed,
+    {
+      code: 'return-was-open',
+      severity: 'note',
+      atS: lossS,
+      text: `By the model a return was open${open}. Landing ahead is no fault.`,
+    },
+  ];
+}
+
+function lowTurnFinding(attempt: Attempt): Raw[] {
+  const low = lowTurn(attempt);
+  if (low === null) return [];
+  const { wingsLevelHeightFt } = attempt.recording.header.rubric;
+  const { scenario } = attempt.recording.header;
+  const above = scenario.practice.from === 'floor' ? 'the floor' : 'the runway';
+  return [
+    {
+      code: 'low-turn',
+      severity: low.steep ? 'fault' : 'caution',
+      atS: low.atS,
+      text: `Still turning at ${feet(low.heightFt)} above ${above}, with ${degrees(low.bankDeg)} of bank. Have the wings level by ${feet(wingsLevelHeightFt)}.`,
+    },
+  ];
+}
+
+function contactFindings({ recording, touchdown, kind }: Attempt): Raw[] {
+  if (touchdown === null) return [];
+  const { rubric, aircraft, runway } = recording.header;
+  const { atS, landing, offRunwayDeg, stopMarginFt } = touchdown;
+  const found: Raw[] = [];
+  const add = (code: FindingCode, text: string) => found.push({ code, severity: 'fault', atS, text });
+  if (Math.abs(touchdown.bankDeg) > BANK_LIMIT_DEG)
+    add(
+      'bank-at-contact',
+      `${degrees(Math.abs(touchdown.bankDeg))} of ${touchdown.bankDeg > 0 ? 'right' : 'left'} bank at contact: at most ${degrees(BANK_LIMIT_DEG)}, or a wing strikes first.`,
+    );
+  if (touchdown.sinkFpm >= rubric.touchdown.zeroSinkFpm)
+    add(
+      'hard-contact',
+      `Hard contact: ${feetPerMinute(touchdown.sinkFpm)} of sink, where up to ${feetPerMinute(rubric.touchdown.fullSinkFpm)} is gentle. Keep the speed for a flare.`,
+    );
+  if (kind === 'ahead' && !landing?.onRunway) return found;
+  if (landing !== null && !landing.onRunway) add('off-runway', offRunwayText(landing, runway));
+  if (offRunwayDeg !== null && offRunwayDeg > TRACK_LIMIT_DEG)
+    add(
+      'not-aligned',
+      `Not along the runway at contact: the track was ${degrees(offRunwayDeg)} off it, where ${degrees(TRACK_LIMIT_DEG)} is the limit.`,
+    );
+  if (stopMarginFt !== null && stopMarginFt < 0)
+    add('overrun', `Too far along to stop: ${feet(-stopMarginFt)} beyond the end of the runway.`);
+  if (aircraft.gearDragCoefficient > 0 && touchdown.gearFraction !== null && touchdown.gearFraction < GEAR_DOWN)
+    add('gear-up', 'Gear not down at contact with the runway. Lower it once the runway is certain.');
+  return found;
+}
+
+function offRunwayText(
+  landing: NonNullable<NonNullable<Attempt['touchdown']>['landing']>,
+  runway: { lengthFt: number; widthFt: number },
+): string {
+  const parts: string[] = [];
+  if (landing.pastThresholdFt < 0) parts.push(`${feet(-landing.pastThresholdFt)} short of the runway`);
+  if (landing.pastThresholdFt > runway.lengthFt)
+    parts.push(`${feet(landing.pastThresholdFt - runway.lengthFt)} beyond its end`);
+  const beside = Math.abs(landing.acrossFt) - runway.widthFt / 2;
+  if (beside > 0) parts.push(`${feet(beside)} beside its edge`);
+  return capitalised(`${parts.join(' and ')} at contact.`);
+}

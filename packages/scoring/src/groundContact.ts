@@ -1,0 +1,145 @@
+// Leaving and meeting the ground: lift-off, first and last contact, stop.
+import { indexAt, samplesWithin } from './columns.js';
+import type { Flight } from './flight.js';
+
+/** Without an on-ground channel: airborne above this height over where it stood, on the ground below the lower one. */
+const AIRBORNE_FT = 10;
+const TOUCH_FT = 1;
+/** Spells in the air shorter than this after the contact are rattling, not a bounce (s). */
+const BOUNCE_S = 0.2;
+/** Stopped: below this groundspeed for a second. */
+const STOPPED_KT = 2;
+const STOPPED_S = 1;
+
+export interface Contacts {
+  readonly contactS: number;
+  /** After bounces: the contact from which it stayed down. */
+  readonly lastContactS: number;
+  readonly stoppedS: number | null;
+}
+
+/**
+ * Last lift-off before a time: the on-ground channel falls (the middle of the interval), else height passes 10 ft over
+ * where the aeroplane stood. null when the recording begins in the air.
+ */
+export function liftOffBefore(flight: Flight, beforeS: number): number | null {
+  const { timeS, onGround, heightFt } = flight;
+  const standsFt = standingHeightFt(flight);
+  for (let i = indexAt(timeS, beforeS); i > 0; i--) {
+    const t0 = timeS[i - 1] as number;
+    const t1 = timeS[i] as number;
+    if (onGround !== null) {
+      if (onGround[i - 1] === 1 && onGround[i] === 0) return (t0 + t1) / 2;
+      continue;
+    }
+    const before = (heightFt[i - 1] as number) - standsFt - AIRBORNE_FT;
+    const after = (heightFt[i] as number) - standsFt - AIRBORNE_FT;
+    if (before < 0 && after >= 0) return t0 + (before / (before - after)) * (t1 - t0);
+  }
+  return null;
+}
+
+/** First time at which the aeroplane is in the air; null when it never is. */
+export function firstAirborne(flight: Flight): number | null {
+  const { timeS, count } = flight;
+  const standsFt = standingHeightFt(flight);
+  for (let i = 0; i < count; i++) if (!isDown(flight, i, standsFt + AIRBORNE_FT)) return timeS[i] as number;
+  return null;
+}
+
+/**
+ * Contacts after a time: the aeroplane comes to the ground (on-ground channel, else height within 1 ft of where it
+ * stood before; over a floor: the floor). The moment inside the interval is where the last height in the air, at the
+ * sink then recorded, meets the ground.
+ *
+ * @returns null when it never comes down in the recording.
+ */
+export function contactsAfter(flight: Flight, afterS: number): Contacts | null {
+  const { timeS, count } = flight;
+  const overFloor = flight.recording.header.scenario.practice.from === 'floor';
+  const groundFt = overFloor ? 0 : standingHeightFt(flight) + TOUCH_FT;
+  const down = (i: number) => (overFloor ? (flight.heightFt[i] as number) <= 0 : isDown(flight, i, groundFt));
+  const start = Math.max(indexAt(timeS, afterS) + 1, 1);
+  let first: number | null = null;
+  let last: number | null = null;
+  for (let i = start; i < count; i++) {
+    if (!down(i) || down(i - 1)) continue;
+    if (first === null) first = i;
+    else if ((timeS[i] as number) - lastDownBefore(flight, i, down) > BOUNCE_S) last = i;
+    if (overFloor) break;
+  }
+  if (first === null) return eventContact(flight, afterS);
+  const contactS = momentOf(flight, first);
+  const lastContactS = last === null ? contactS : momentOf(flight, last);
+  return { contactS, lastContactS, stoppedS: overFloor ? null : stoppedAfter(flight, lastContactS) };
+}
+
+/** A recording that ends at the contact holds no sample on the ground; the recorded event then tells the time. */
+function eventContact(flight: Flight, afterS: number): Contacts | null {
+  const told = flight.recording.events.find(
+    ({ code, timeS }) => code === 'contact' && timeS !== null && timeS > afterS,
+  )?.timeS;
+  if (told === undefined || told === null || flight.count === 0) return null;
+  const contactS = Math.min(told, flight.timeS[flight.count - 1] as number);
+  return contactS > afterS ? { contactS, lastContactS: contactS, stoppedS: null } : null;
+}
+
+function isDown(flight: Flight, i: number, groundFt: number): boolean {
+  return flight.onGround === null ? (flight.heightFt[i] as number) <= groundFt : flight.onGround[i] === 1;
+}
+
+function lastDownBefore(flight: Flight, i: number, down: (i: number) => boolean): number {
+  let j = i - 1;
+  while (j > 0 && !down(j)) j--;
+  return flight.timeS[j] as number;
+}
+
+/** Height read while standing before the take-off: the lowest of the first samples, at most 15 ft; else 0. */
+function standingHeightFt(flight: Flight): number {
+  const { heightFt, onGround, count, timeS } = flight;
+  if (flight.recording.header.scenario.practice.from === 'floor' || count === 0) return 0;
+  const first = heightFt[0] as number;
+  const stands = onGround === null ? Math.abs(first) <= 15 : onGround[0] === 1;
+  if (!stands) return 0;
+  const span = samplesWithin(timeS, timeS[0] as number, (timeS[0] as number) + 1);
+  let sum = 0;
+  let samples = 0;
+  for (let i = 0; i <= (span?.last ?? 0); i++) {
+    sum += heightFt[i] as number;
+    samples++;
+  }
+  return sum / samples;
+}
+
+/** Inside the interval before sample `i`, the first on the ground. */
+function momentOf(flight: Flight, i: number): number {
+  const { timeS, heightFt, verticalSpeedFpm } = flight;
+  const t0 = timeS[i - 1] as number;
+  const t1 = timeS[i] as number;
+  const above = (heightFt[i - 1] as number) - (heightFt[i] as number);
+  const sinkFtS = -(verticalSpeedFpm[i - 1] as number) / 60;
+  if (above <= 0 || sinkFtS <= 0) return (t0 + t1) / 2;
+  return Math.min(t0 + above / sinkFtS, t1);
+}
+
+function stoppedAfter(flight: Flight, fromS: number): number | null {
+  const { timeS, count, groundspeedKt } = flight;
+  let sinceS: number | null = null;
+  for (let i = Math.max(indexAt(timeS, fromS), 1); i < count; i++) {
+    const speed = groundspeedKt === null ? speedBetween(flight, i) : (groundspeedKt[i] as number);
+    if (speed === null) return null;
+    if (speed >= STOPPED_KT) sinceS = null;
+    else sinceS ??= timeS[i] as number;
+    if (sinceS !== null && ((timeS[i] as number) - sinceS >= STOPPED_S || i === count - 1)) return sinceS;
+  }
+  return null;
+}
+
+function speedBetween(flight: Flight, i: number): number | null {
+  const t0 = flight.timeS[i - 1] as number;
+  const t1 = flight.timeS[i] as number;
+  const from = flight.place(t0);
+  const to = flight.place(t1);
+  if (from === null || to === null) return null;
+  return Math.hypot(to.alongFt - from.alongFt, to.acrossFt - from.acrossFt) / (t1 - t0) / 1.687_81;
+}

@@ -1,0 +1,24 @@
+// How the attempt ended, in one word.
+import type { FlownOutcome } from '@stillprop/contracts';
+import type { Attempt } from './attempt.js';
+
+/** Limits of a landing on the runway, as the model's: ground track off the runway, and bank, at contact. */
+export const TRACK_LIMIT_DEG = 15;
+export const BANK_LIMIT_DEG = 10;
+
+/**
+ * Exactly one outcome, in this order: no contact; a stall on the way; a wing low at contact; on the runway and along it
+ * (stopped, or an overrun); a landing ahead under control; on the airfield, off it, or not known.
+ */
+export function outcomeOf({ moments, touchdown, stall, kind }: Attempt): FlownOutcome {
+  if (touchdown === null) return stall.stalledAtS === null || moments.lossS === null ? 'no-contact' : 'stall';
+  if (stall.stalledAtS !== null) return 'stall';
+  if (Math.abs(touchdown.bankDeg) > BANK_LIMIT_DEG) return 'wing-low-contact';
+  const { landing } = touchdown;
+  const aligned = touchdown.offRunwayDeg === null || touchdown.offRunwayDeg <= TRACK_LIMIT_DEG;
+  if (landing?.onRunway && aligned)
+    return touchdown.stopMarginFt !== null && touchdown.stopMarginFt < 0 ? 'overrun' : 'stopped-on-runway';
+  if (kind === 'ahead' && moments.firstActionS !== null) return 'landed-ahead';
+  if (landing === null) return 'not-known';
+  return landing.onAirfield ? 'on-airfield' : 'off-airfield';
+}

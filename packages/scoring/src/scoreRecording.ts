@@ -1,0 +1,94 @@
+// The score of a recording: criteria with their weights, findings with their caps, ledger, verdict, headline.
+import type { Criterion, CriterionName, Recording, Score } from '@stillprop/contracts';
+import { type Attempt, attemptOf } from './attempt.js';
+import { valueAt } from './columns.js';
+import { airspeedCriterion } from './criteria/airspeed.js';
+import { bankCriterion } from './criteria/bank.js';
+import { delayCriterion } from './criteria/delay.js';
+import type { Marked } from './criteria/marks.js';
+import { touchdownCriterion } from './criteria/touchdown.js';
+import { ENGINE_REVISION } from './engineRevision.js';
+import { findingsOf } from './findings.js';
+import { headlineOf } from './headline.js';
+import { ledgerOf } from './ledger.js';
+import { outcomeOf } from './outcome.js';
+import { phasesOf, spansOf } from './phases.js';
+import { scoreEventsOf } from './scoreEvents.js';
+import { verdictOf } from './verdict.js';
+import { rounded, roundedOrNull } from './words.js';
+
+const CRITERIA = {
+  delay: delayCriterion,
+  bank: bankCriterion,
+  airspeed: airspeedCriterion,
+  touchdown: touchdownCriterion,
+} as const satisfies { readonly [name in CriterionName]: (attempt: Attempt) => Marked };
+const NAMES = Object.keys(CRITERIA) as CriterionName[];
+
+/**
+ * Scores one recording against the rubric in its header.
+ *
+ * @param recording As read by `readRecording`: schema-valid, in any order of samples, complete or broken off.
+ * @returns Overall 0 to 100 in whole points: the mean of the criteria that were measured, by the rubric's weights, at
+ *   most the lowest cap of any finding; null when no criterion was measured. Criteria that lack their channels have a
+ *   null score and weight 0. The same recording always gives the same bytes.
+ */
+export function scoreRecording(recording: Recording): Score {
+  const attempt = attemptOf(recording);
+  const { flight, moments } = attempt;
+  const { rubric, attemptId } = recording.header;
+  const criteria = weighed(attempt);
+  const outcome = outcomeOf(attempt);
+  const verdict = verdictOf(attempt);
+  const findings = findingsOf(attempt, verdict, outcome);
+  const uncapped = mean(criteria);
+  const cap = findings.reduce((least, finding) => Math.min(least, finding.cap ?? 100), 100);
+  const overall = uncapped === null ? null : Math.round(Math.min(uncapped, cap));
+  const spans = spansOf(moments, flight.timeS[0] ?? 0);
+  return {
+    attemptId,
+    overall,
+    uncapped: uncapped === null ? null : Math.round(uncapped),
+    headline: headlineOf(attempt, { criteria, findings, outcome, overall, uncapped }),
+    outcome,
+    criteria,
+    findings,
+    verdict,
+    ledger: ledgerOf(attempt, spans),
+    events: scoreEventsOf(attempt),
+    phases: phasesOf(spans),
+    failure: failureOf(attempt),
+    engineRevision: ENGINE_REVISION,
+    rubric: { id: rubric.id, revision: rubric.revision, name: rubric.name },
+  };
+}
+
+/** Each criterion with its share of the total among those measured. */
+function weighed(attempt: Attempt): { [name in CriterionName]: Criterion } {
+  const { rubric } = attempt.recording.header;
+  const marked = NAMES.map((name) => ({ name, mark: CRITERIA[name](attempt) }));
+  const total = marked.reduce((sum, { name, mark }) => sum + (mark.score === null ? 0 : rubric[name].weight), 0);
+  const entries = marked.map(({ name, mark }): [CriterionName, Criterion] => {
+    const weight = mark.score === null || total === 0 ? 0 : rubric[name].weight / total;
+    return [name, { ...mark, score: roundedOrNull(mark.score, 1), weight, atS: roundedOrNull(mark.atS) }];
+  });
+  return Object.fromEntries(entries) as { [name in CriterionName]: Criterion };
+}
+
+function mean(criteria: { readonly [name in CriterionName]: Criterion }): number | null {
+  const measured = NAMES.map((name) => criteria[name]).filter(({ weight }) => weight > 0);
+  if (measured.length === 0) return null;
+  return measured.reduce((sum, { score, weight }) => sum + (score ?? 0) * weight, 0);
+}
+
+function failureOf({ flight, moments, recording }: Attempt): Score['failure'] {
+  const { lossS } = moments;
+  if (lossS === null) return null;
+  return {
+    atS: rounded(lossS),
+    heightFt: rounded(valueAt(flight.timeS, flight.heightFt, lossS), 1),
+    plannedHeightFt: recording.header.drawn.heightFt,
+    distanceFt: roundedOrNull(flight.place(lossS)?.alongFt, 0),
+    indicatedAirspeedKt: rounded(valueAt(flight.timeS, flight.iasKt, lossS), 1),
+  };
+}

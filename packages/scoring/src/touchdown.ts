@@ -1,0 +1,142 @@
+// The figures of the first contact with the ground: where, along which direction, how hard, how fast, and can it stop.
+import { deriveAeroplane, groundRollM, M_PER_FT, MPS_PER_KT, referenceTouchdownMps } from '@stillprop/physics';
+import { offRunway, trackFromTakeoffDeg } from './approach.js';
+import { fitLine, indexAt, valueAt } from './columns.js';
+import { stallSpeedKt } from './derivedColumns.js';
+import type { Flight } from './flight.js';
+import type { Moments } from './moments.js';
+
+/** Samples up to this long before the contact give the sink, and the speed over the ground. */
+const BEFORE_S = 0.6;
+const FT_S_PER_KT = 1852 / 3600 / 0.3048;
+
+/** Where it came down in the runway frame, judged on the end landed on. */
+export interface Landing {
+  /** From brake release in the take-off direction, right positive (ft). */
+  readonly alongFt: number;
+  readonly acrossFt: number;
+  /** +1: landing in the take-off direction; -1: against it, where the far end is the landing threshold. */
+  readonly direction: 1 | -1;
+  readonly pastThresholdFt: number;
+  /** From the aim point in the landing direction, long positive (ft). */
+  readonly fromAimFt: number;
+  readonly onRunway: boolean;
+  readonly onAirfield: boolean;
+}
+
+export interface Touchdown {
+  readonly atS: number;
+  /** Sink at contact, positive down (ft/min). */
+  readonly sinkFpm: number;
+  readonly bankDeg: number;
+  readonly iasKt: number;
+  /** Speed over the stall speed of the configuration at one g. */
+  readonly stallSpeedRatio: number;
+  readonly groundspeedKt: number | null;
+  /** Ground track off the nearer runway direction (deg); null when it hardly moves. */
+  readonly offRunwayDeg: number | null;
+  readonly gearFraction: number | null;
+  /** null: the runway has no position. */
+  readonly landing: Landing | null;
+  /** Roll to a stop from here (ft), by the handbook; null without a groundspeed. */
+  readonly rollFt: number | null;
+  /** Runway left when stopped (ft), negative: overrun; null: not on the runway, or not known. */
+  readonly stopMarginFt: number | null;
+  /** The stop itself is in the recording. */
+  readonly stopSeen: boolean;
+}
+
+/** The touchdown of an attempt; null without one, and in practice over a floor. */
+export function touchdownOf(flight: Flight, moments: Moments): Touchdown | null {
+  const { contactS } = moments;
+  const { scenario, aircraft, runway } = flight.recording.header;
+  if (contactS === null || moments.lossS === null || scenario.practice.from === 'floor') return null;
+  const { timeS } = flight;
+  const justBeforeS = timeS[indexAt(timeS, contactS - 1e-6)] ?? contactS;
+  const at = (column: Float64Array) => valueAt(timeS, column, justBeforeS);
+  const sinkLine = fitLine(timeS, flight.verticalSpeedFpm, contactS - BEFORE_S, justBeforeS);
+  const trackDeg = trackFromTakeoffDeg(flight, contactS, contactS);
+  const off = trackDeg === null ? null : offRunway(trackDeg);
+  const landing = landingOf(flight, contactS, off?.direction ?? 1);
+  const groundspeedKt = groundspeedAt(flight, contactS, justBeforeS);
+  const plane = deriveAeroplane(aircraft);
+  const rollFt =
+    groundspeedKt === null
+      ? null
+      : groundRollM(
+          aircraft.landingRollFt * M_PER_FT,
+          groundspeedKt * MPS_PER_KT,
+          referenceTouchdownMps(plane),
+          runway.surface,
+        ) / M_PER_FT;
+  const stall = stallSpeedKt(
+    aircraft,
+    Float64Array.of(1),
+    flight.flapFraction === null ? null : Float64Array.of(at(flight.flapFraction)),
+  )[0] as number;
+  return {
+    atS: contactS,
+    sinkFpm: -(sinkLine?.at(contactS) ?? at(flight.verticalSpeedFpm)),
+    bankDeg: bankAtContact(flight, contactS, justBeforeS),
+    iasKt: at(flight.iasKt),
+    stallSpeedRatio: at(flight.iasKt) / stall,
+    groundspeedKt,
+    offRunwayDeg: off?.offDeg ?? null,
+    gearFraction: flight.gearFraction === null ? null : at(flight.gearFraction),
+    landing,
+    rollFt,
+    ...stopOf(flight, moments, landing, rollFt),
+  };
+}
+
+function landingOf(flight: Flight, contactS: number, direction: 1 | -1): Landing | null {
+  const { runway, rubric } = flight.recording.header;
+  const place = flight.place(contactS);
+  if (place === null) return null;
+  const { alongFt, acrossFt } = place;
+  const pastThresholdFt = direction === 1 ? alongFt : runway.lengthFt - alongFt;
+  const { beyondEndFt, besideFt } = runway.airfield;
+  return {
+    alongFt,
+    acrossFt,
+    direction,
+    pastThresholdFt,
+    fromAimFt: pastThresholdFt - rubric.touchdown.aimBeyondThresholdFt,
+    onRunway: pastThresholdFt >= 0 && pastThresholdFt <= runway.lengthFt && Math.abs(acrossFt) <= runway.widthFt / 2,
+    onAirfield:
+      alongFt >= -beyondEndFt &&
+      alongFt <= runway.lengthFt + beyondEndFt &&
+      Math.abs(acrossFt) <= Math.max(besideFt, runway.widthFt / 2),
+  };
+}
+
+/** Bank carried on at its last rate to the contact, by at most one sample. */
+function bankAtContact(flight: Flight, contactS: number, justBeforeS: number): number {
+  const line = fitLine(flight.timeS, flight.bankDeg, contactS - BEFORE_S / 2, justBeforeS);
+  return line?.at(contactS) ?? valueAt(flight.timeS, flight.bankDeg, justBeforeS);
+}
+
+function groundspeedAt(flight: Flight, contactS: number, justBeforeS: number): number | null {
+  if (flight.groundspeedKt !== null) return Math.max(valueAt(flight.timeS, flight.groundspeedKt, justBeforeS), 0);
+  const from = flight.place(contactS - BEFORE_S);
+  const to = flight.place(contactS);
+  if (from === null || to === null) return null;
+  return Math.hypot(to.alongFt - from.alongFt, to.acrossFt - from.acrossFt) / BEFORE_S / FT_S_PER_KT;
+}
+
+/** The stop as recorded; without one, by the handbook roll from where it last touched. */
+function stopOf(
+  flight: Flight,
+  moments: Moments,
+  landing: Landing | null,
+  rollFt: number | null,
+): { stopMarginFt: number | null; stopSeen: boolean } {
+  if (landing === null || !landing.onRunway) return { stopMarginFt: null, stopSeen: false };
+  const { lengthFt } = flight.recording.header.runway;
+  const leftFrom = (alongFt: number) => (landing.direction === 1 ? lengthFt - alongFt : alongFt);
+  const stopped = moments.stoppedS === null ? null : flight.place(moments.stoppedS);
+  if (stopped !== null) return { stopMarginFt: leftFrom(stopped.alongFt), stopSeen: true };
+  const lastDown = flight.place(moments.lastContactS ?? moments.contactS ?? 0);
+  if (rollFt === null || lastDown === null) return { stopMarginFt: null, stopSeen: false };
+  return { stopMarginFt: leftFrom(lastDown.alongFt) - rollFt, stopSeen: false };
+}

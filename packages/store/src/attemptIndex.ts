@@ -1,0 +1,170 @@
+// The queries on the index of attempts. Portable SQL only: no dialect is named here.
+import type { AttemptSummary, Recording, Score } from '@stillprop/contracts';
+import type { Kysely, Selectable } from 'kysely';
+import type { AttemptQuery, StoredAttempt, StoredAttemptRow } from './attemptStore.js';
+import { parseCursor } from './cursor.js';
+import { isComplete } from './recordingBytes.js';
+import type { AttemptTable, Tables } from './schema.js';
+
+type Row = Selectable<AttemptTable>;
+
+const LISTED = [
+  'attemptId',
+  'startedAt',
+  'station',
+  'student',
+  'scenarioId',
+  'scenarioRevision',
+  'scenarioName',
+  'aircraftName',
+  'runwayName',
+  'rubricId',
+  'rubricRevision',
+  'complete',
+  'samples',
+  'sha256',
+  'engineRevision',
+  'failureHeightFt',
+  'outcome',
+  'overall',
+  'delayScore',
+  'bankScore',
+  'airspeedScore',
+  'touchdownScore',
+  'problem',
+] as const satisfies readonly (keyof AttemptTable)[];
+
+const UNSCORED = {
+  engineRevision: null,
+  failureHeightFt: null,
+  outcome: null,
+  overall: null,
+  delayScore: null,
+  bankScore: null,
+  airspeedScore: null,
+  touchdownScore: null,
+  score: null,
+  problem: null,
+} satisfies Partial<AttemptTable>;
+
+/** Adds a recording, or puts it in the place of an earlier one of its id; either way it is not scored yet. */
+export async function putAttempt(
+  db: Kysely<Tables>,
+  recording: Recording,
+  bytes: { readonly sha256: string; readonly sizeBytes: number },
+): Promise<void> {
+  const { header } = recording;
+  const row: AttemptTable = {
+    attemptId: header.attemptId.toLowerCase(),
+    startedAt: new Date(header.startedAt).toISOString(),
+    station: header.station,
+    student: header.student,
+    scenarioId: header.scenario.id,
+    scenarioRevision: header.scenario.revision,
+    scenarioName: header.scenario.name,
+    aircraftName: header.aircraft.name,
+    runwayName: header.runway.name,
+    rubricId: header.rubric.id,
+    rubricRevision: header.rubric.revision,
+    complete: isComplete(recording) ? 1 : 0,
+    samples: recording.samples.length,
+    ...bytes,
+    ...UNSCORED,
+  };
+  const { attemptId: _, ...rest } = row;
+  await db
+    .insertInto('attempt')
+    .values(row)
+    .onConflict((conflict) => conflict.column('attemptId').doUpdateSet(rest))
+    .execute();
+}
+
+/** One page, newest first, by key: a page deep down costs as little as the first. */
+export async function listAttempts(db: Kysely<Tables>, query: AttemptQuery) {
+  let wanted = db.selectFrom('attempt');
+  if (query.student !== undefined) wanted = wanted.where('student', '=', query.student);
+  if (query.scenarioId !== undefined) wanted = wanted.where('scenarioId', '=', query.scenarioId);
+  let page = wanted;
+  if (query.before !== undefined) {
+    const at = parseCursor(query.before);
+    if (at === undefined) throw new RangeError(`before must be the "next" of an earlier page, got "${query.before}"`);
+    page = page.where((where) =>
+      where(where.refTuple('startedAt', 'attemptId'), '<', where.tuple(at.startedAt, at.attemptId)),
+    );
+  }
+  const rows = await page
+    .select(LISTED)
+    .orderBy('startedAt', 'desc')
+    .orderBy('attemptId', 'desc')
+    .limit(query.limit + 1) // one more tells whether there is a next page
+    .execute();
+  const { total } = await wanted.select((select) => select.fn.countAll().as('total')).executeTakeFirstOrThrow();
+  return { rows: rows.slice(0, query.limit).map(listed), more: rows.length > query.limit, total: Number(total) };
+}
+
+export async function findAttempt(db: Kysely<Tables>, attemptId: string): Promise<StoredAttempt | undefined> {
+  const row = await db
+    .selectFrom('attempt')
+    .select([...LISTED, 'score'])
+    .where('attemptId', '=', attemptId)
+    .executeTakeFirst();
+  if (row === undefined) return undefined;
+  const { score, ...rest } = row;
+  return { row: listed(rest), score: score === null ? null : (JSON.parse(score) as Score) };
+}
+
+/** Bytes and hash of every attempt in the index, by id. */
+export async function indexedBytes(db: Kysely<Tables>) {
+  const rows = await db.selectFrom('attempt').select(['attemptId', 'sizeBytes', 'sha256']).execute();
+  return new Map(rows.map(({ attemptId, ...bytes }) => [attemptId, bytes]));
+}
+
+/** Ids that have neither score nor problem, newest first. */
+export async function unscoredIds(db: Kysely<Tables>): Promise<string[]> {
+  const rows = await db
+    .selectFrom('attempt')
+    .select('attemptId')
+    .where('engineRevision', 'is', null)
+    .orderBy('startedAt', 'desc')
+    .execute();
+  return rows.map((row) => row.attemptId);
+}
+
+/** Writes the score or the problem of the recording with this hash; false when it is no longer that recording. */
+export async function putScore(
+  db: Kysely<Tables>,
+  attemptId: string,
+  sha256: string,
+  result: Score | { readonly engineRevision: string; readonly problem: string },
+): Promise<boolean> {
+  const columns =
+    'problem' in result
+      ? { ...UNSCORED, engineRevision: result.engineRevision, problem: result.problem }
+      : {
+          engineRevision: result.engineRevision,
+          failureHeightFt: result.failure?.heightFt ?? null,
+          outcome: result.outcome,
+          overall: result.overall,
+          delayScore: result.criteria.delay.score,
+          bankScore: result.criteria.bank.score,
+          airspeedScore: result.criteria.airspeed.score,
+          touchdownScore: result.criteria.touchdown.score,
+          score: JSON.stringify(result),
+          problem: null,
+        };
+  const { numUpdatedRows } = await db
+    .updateTable('attempt')
+    .set(columns)
+    .where('attemptId', '=', attemptId)
+    .where('sha256', '=', sha256)
+    .executeTakeFirst();
+  return numUpdatedRows > 0n;
+}
+
+export async function dropAttempt(db: Kysely<Tables>, attemptId: string): Promise<void> {
+  await db.deleteFrom('attempt').where('attemptId', '=', attemptId).execute();
+}
+
+function listed(row: Pick<Row, (typeof LISTED)[number]>): StoredAttemptRow {
+  return { ...row, complete: row.complete === 1, outcome: row.outcome as AttemptSummary['outcome'] | null };
+}

@@ -1,0 +1,204 @@
+// The store of attempts: recordings on disk are the truth, the index over them can be rebuilt at any time.
+import type { AttemptSummary, Recording, Score } from '@stillprop/contracts';
+import type { Kysely } from 'kysely';
+import {
+  dropAttempt,
+  findAttempt,
+  indexedBytes,
+  listAttempts,
+  putAttempt,
+  putScore,
+  unscoredIds,
+} from './attemptIndex.js';
+import { cursorOf } from './cursor.js';
+import { goesOn, recordingFromBytes, sha256Of } from './recordingBytes.js';
+import { type RecordingFiles, safeAttemptId } from './recordingFiles.js';
+import type { Tables } from './schema.js';
+
+/** A row of the list. `engineRevision` and all that is scored are null until the attempt is scored. */
+export interface StoredAttemptRow extends Omit<AttemptSummary, 'outcome' | 'engineRevision'> {
+  readonly outcome: AttemptSummary['outcome'] | null;
+  readonly engineRevision: string | null;
+  /** One sentence: why `engineRevision` could not score it; null: it could, or has not tried. */
+  readonly problem: string | null;
+}
+
+export interface StoredAttempt {
+  readonly row: StoredAttemptRow;
+  readonly score: Score | null;
+}
+
+export interface AttemptQuery {
+  /** Rows in a page. */
+  readonly limit: number;
+  /** `next` of the page before. */
+  readonly before?: string | undefined;
+  readonly student?: string | undefined;
+  readonly scenarioId?: string | undefined;
+}
+
+export interface AttemptPage {
+  readonly attempts: readonly StoredAttemptRow[];
+  /** Of all pages. */
+  readonly total: number;
+  readonly next: string | null;
+}
+
+export type ReceiveRefusal = 'hash-differs' | 'no-recording' | 'other-recording-kept';
+export type Received =
+  | { readonly ok: true; readonly attemptId: string; readonly sha256: string; readonly already: boolean }
+  | { readonly ok: false; readonly code: ReceiveRefusal; readonly message: string };
+
+export interface ReindexReport {
+  /** Recordings written to the index. */
+  readonly indexed: number;
+  /** Rows taken out of the index: their recording is gone or cannot be read. */
+  readonly dropped: number;
+  /** One sentence for each recording that cannot be read. It stays where it is. */
+  readonly unreadable: readonly string[];
+}
+
+export interface AttemptStore {
+  /**
+   * Keeps a recording: when this returns `ok`, it is safe on disk and in the list. The same bytes again change nothing
+   * (`already`). Other bytes of a kept id are refused, unless the kept ones had broken off and these go on from there.
+   *
+   * @param bytes The recording, UTF-8.
+   * @param sha256 Hash of `bytes` as the sender reckoned it, hex.
+   * @throws {Error} If the disk refuses; then nothing is kept of it.
+   */
+  receive(bytes: Uint8Array, sha256: string): Promise<Received>;
+  /**
+   * Attempts, newest first.
+   *
+   * @throws {RangeError} If `before` is not the `next` of a page.
+   */
+  list(query: AttemptQuery): Promise<AttemptPage>;
+  get(attemptId: string): Promise<StoredAttempt | undefined>;
+  /** The recording as it was received; undefined if there is none. */
+  recordingBytes(attemptId: string): Promise<Uint8Array | undefined>;
+  /** Recording in memory, or what is wrong with it; undefined if there is none. */
+  recording(attemptId: string): Promise<{ recording: Recording; sha256: string } | { problem: string } | undefined>;
+  /** Ids that have neither score nor problem, newest first. */
+  unscored(): Promise<readonly string[]>;
+  /**
+   * Writes the score, or why there is none, of the recording with this hash.
+   *
+   * @returns false, and nothing is written, when that recording has been replaced meanwhile.
+   */
+  saveScore(
+    attemptId: string,
+    sha256: string,
+    result: Score | { readonly engineRevision: string; readonly problem: string },
+  ): Promise<boolean>;
+  /** Rebuilds the index from the recordings alone: afterwards nothing is scored. */
+  reindex(): Promise<ReindexReport>;
+  /** As `reindex`, but only where recordings and index differ, as they do after a crash; no row is dropped. */
+  catchUp(): Promise<ReindexReport>;
+  close(): Promise<void>;
+}
+
+export function attemptStore(db: Kysely<Tables>, files: RecordingFiles): AttemptStore {
+  let last: Promise<unknown> = Promise.resolve();
+  /** One writer of recordings at a time: two senders of one attempt must not pass each other. */
+  const inTurn = <T>(work: () => Promise<T>): Promise<T> => {
+    const mine = last.then(work);
+    last = mine.catch(() => undefined);
+    return mine;
+  };
+
+  async function keep(recording: Recording, bytes: Uint8Array, sha256: string): Promise<Received> {
+    const { attemptId } = recording.header;
+    const indexIt = () => putAttempt(db, recording, { sha256, sizeBytes: bytes.length });
+    const stored = await files.read(attemptId);
+    if (stored !== undefined && sha256Of(stored) === sha256) {
+      const row = await findAttempt(db, attemptId.toLowerCase());
+      if (row?.row.sha256 !== sha256) await indexIt();
+      return { ok: true, attemptId, sha256, already: true };
+    }
+    if (stored !== undefined && !goesOn(stored, bytes)) {
+      const message = `attempt ${attemptId} is kept already with other contents, and those stay: a new attempt must have a new id`;
+      return { ok: false, code: 'other-recording-kept', message };
+    }
+    await files.write(attemptId, bytes);
+    await indexIt();
+    return { ok: true, attemptId, sha256, already: false };
+  }
+
+  async function indexFile(attemptId: string): Promise<string | undefined> {
+    const bytes = await files.read(attemptId);
+    if (bytes === undefined) return undefined;
+    const read = recordingFromBytes(bytes);
+    if (!read.ok) return `recording ${attemptId} cannot be read: ${read.problem.message}`;
+    const inside = read.recording.header.attemptId;
+    if (inside.toLowerCase() !== attemptId) return `recording ${attemptId} holds another attempt, ${inside}`;
+    await putAttempt(db, read.recording, { sha256: sha256Of(bytes), sizeBytes: bytes.length });
+    return undefined;
+  }
+
+  async function indexAll(ids: Iterable<string>): Promise<{ indexed: Set<string>; unreadable: string[] }> {
+    const unreadable: string[] = [];
+    const indexed = new Set<string>();
+    for (const id of ids) {
+      const problem = await indexFile(id);
+      if (problem === undefined) indexed.add(id);
+      else unreadable.push(problem);
+    }
+    return { indexed, unreadable };
+  }
+
+  const recordingBytes = async (attemptId: string): Promise<Uint8Array | undefined> => {
+    const id = safeAttemptId(attemptId);
+    return id === undefined ? undefined : files.read(id);
+  };
+
+  return {
+    async receive(bytes, sha256) {
+      const actual = sha256Of(bytes);
+      if (actual !== sha256.toLowerCase()) {
+        const message = `the SHA-256 of the recording must be ${actual}, as its bytes give it, got ${sha256}`;
+        return { ok: false, code: 'hash-differs', message };
+      }
+      const read = recordingFromBytes(bytes);
+      if (!read.ok) return { ok: false, code: 'no-recording', message: read.problem.message };
+      return inTurn(() => keep(read.recording, bytes, actual));
+    },
+    async list(query) {
+      const { rows, more, total } = await listAttempts(db, query);
+      const lowest = rows.at(-1);
+      return { attempts: rows, total, next: more && lowest !== undefined ? cursorOf(lowest) : null };
+    },
+    async get(attemptId) {
+      const id = safeAttemptId(attemptId);
+      return id === undefined ? undefined : findAttempt(db, id);
+    },
+    recordingBytes,
+    async recording(attemptId) {
+      const bytes = await recordingBytes(attemptId);
+      if (bytes === undefined) return undefined;
+      const read = recordingFromBytes(bytes);
+      return read.ok ? { recording: read.recording, sha256: sha256Of(bytes) } : { problem: read.problem.message };
+    },
+    unscored: () => unscoredIds(db),
+    saveScore: (attemptId, sha256, result) => putScore(db, attemptId.toLowerCase(), sha256, result),
+    reindex: () =>
+      inTurn(async () => {
+        const { indexed, unreadable } = await indexAll((await files.sizes()).keys());
+        const gone = [...(await indexedBytes(db)).keys()].filter((id) => !indexed.has(id));
+        for (const id of gone) await dropAttempt(db, id);
+        return { indexed: indexed.size, dropped: gone.length, unreadable };
+      }),
+    catchUp: () =>
+      inTurn(async () => {
+        const known = await indexedBytes(db);
+        const sizes = await files.sizes();
+        const differing = [...sizes].filter(([id, size]) => known.get(id)?.sizeBytes !== size).map(([id]) => id);
+        const { indexed, unreadable } = await indexAll(differing);
+        return { indexed: indexed.size, dropped: 0, unreadable };
+      }),
+    async close() {
+      await last;
+      await db.destroy();
+    },
+  };
+}

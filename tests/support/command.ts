@@ -1,0 +1,59 @@
+// Runs the built command `stillprop` as a user would, and collects what it says.
+import { type ChildProcess, spawn } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+const BIN = join(ROOT, 'apps/cli/bin/stillprop.mjs');
+
+export interface Finished {
+  readonly code: number | null;
+  readonly out: string;
+  readonly err: string;
+}
+
+/** Runs the command to its end. */
+export function stillprop(words: readonly string[], input = ''): Promise<Finished> {
+  const child = spawn(process.execPath, [BIN, ...words], { stdio: ['pipe', 'pipe', 'pipe'] });
+  child.stdin.end(input);
+  return finished(child);
+}
+
+export function finished(child: ChildProcess): Promise<Finished> {
+  let out = '';
+  let err = '';
+  child.stdout?.on('data', (chunk: Buffer) => {
+    out += chunk.toString();
+  });
+  child.stderr?.on('data', (chunk: Buffer) => {
+    err += chunk.toString();
+  });
+  return new Promise((resolve) => child.once('close', (code) => resolve({ code, out, err })));
+}
+
+/** A folder that is gone after `use`. */
+export async function inTemporaryFolder<T>(use: (dir: string) => Promise<T>): Promise<T> {
+  const dir = mkdtempSync(join(tmpdir(), 'stillprop-test-'));
+  try {
+    return await use(dir);
+  } finally {
+    rmSync(dir, { recursive: true, force: true });
+  }
+}
+
+/** Waits until `attempt` gives something, or throws with what it waited for. */
+export async function until<T>(
+  what: string,
+  withinMs: number,
+  attempt: () => Promise<T | undefined> | T | undefined,
+): Promise<T> {
+  const giveUpAt = Date.now() + withinMs;
+  for (;;) {
+    const value = await attempt();
+    if (value !== undefined) return value;
+    if (Date.now() > giveUpAt) throw new Error(`waited ${withinMs} ms in vain for ${what}`);
+    await new Promise((resolve) => setTimeout(resolve, 50));
+  }
+}
