@@ -1,0 +1,2 @@
+// Public names of the bridge.
+export * from './bridge.js';

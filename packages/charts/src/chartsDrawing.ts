@@ -63,6 +63,7 @@ export function chartsDrawing(input: ChartsInput): ChartsDrawing {
       }),
       stack.narrow ? stack.plotWidth - NARROW_MOMENT_PX : stack.plotWidth,
       6,
+      stack.left / 2,
     ),
     marks: markLabels(
       moments.map(({ code, atS }) => ({ text: EVENT_WORDS[code], x: x(atS), width: measure(EVENT_WORDS[code]) })),

@@ -45,12 +45,12 @@ export function chartsOverlay(
     <div class="moment ${stack.narrow ? 'narrow' : ''}" data-testid="cursor-time" style="top:${stack.phasesTop}px">
       ${shownS === null ? nothing : html`<b>${figure(shownS - window.originS, 's')}</b>${phase ? ` ${PHASE_WORDS[phase].toLowerCase()}` : ''}`}
     </div>
-    <div class="axis-title" style="top:${stack.bottom + PLOT_PAD_PX - 2}px">${stack.narrow ? 's' : `s since ${window.originText}`}</div>`;
+    <div class="axis-title ${stack.narrow ? 'narrow' : ''}" style="top:${stack.bottom + PLOT_PAD_PX - 2}px">${stack.narrow ? 's' : `s since ${window.originText}`}</div>`;
 }
 
 function panelTitle(panel: Panel, top: number, stack: StackLayout, trace: Trace, atS: number | null) {
   const place = stack.narrow
-    ? `left:0;right:0;top:${top - 25}px`
+    ? `left:0;right:0;top:${top - 27}px`
     : `left:${stack.left + stack.plotWidth + 14}px;top:${top - 5}px`;
   return html`<div class="title ${stack.narrow ? 'narrow' : ''}" style=${place}>
     <b>${panel.title}</b>

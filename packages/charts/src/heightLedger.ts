@@ -44,7 +44,7 @@ export class HeightLedger extends LitElement {
             <th scope="col">height, ft</th><th scope="col">energy, ft</th></tr>
         </thead>
         <tbody>
-          ${sumRow('Height when power was lost', ledger.heightAtFailureFt, share(0), share(ledger.heightAtFailureFt), '')}
+          ${sumRow('Height at failure', ledger.heightAtFailureFt, share(0), share(ledger.heightAtFailureFt), '')}
           ${ledger.rows.map((row, i) => {
             const piece = pieces[i];
             return html`<tr data-testid="ledger-${row.code}">

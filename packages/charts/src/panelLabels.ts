@@ -1,7 +1,7 @@
 // Direct labels of one panel, placed where they cover no line.
 import type { Trace } from '@stillprop/contracts';
-import { alongLine, type Box, type Line, type Point, placeLabel } from './labelPlacement.js';
-import type { Panel } from './panels.js';
+import { alongLine, type Box, type Line, type Point, placeLabel, type Size } from './labelPlacement.js';
+import type { Panel, PanelBand } from './panels.js';
 import type { TimeWindow } from './traceAt.js';
 
 export interface PanelLabel {
@@ -45,19 +45,36 @@ export function panelLabels(
   const bandEdges = band ? [edges(band.from), edges(band.to)] : [];
   const obstacles = { lines: [...lines, ...bandEdges, ...(level ? [level] : [])], boxes: [] as Box[] };
   const labels: PanelLabel[] = [];
-  const place = (text: string, colour: PanelLabel['colour'], along: Line) => {
-    const size = { width: measure(text), height: LABEL_HEIGHT_PX };
-    const box = placeLabel(alongLine(spread(along), size, [4, 8]), whole, obstacles, GAP_PX);
+  const sizeOf = (text: string) => ({ width: measure(text), height: LABEL_HEIGHT_PX });
+  const place = (text: string, colour: PanelLabel['colour'], candidates: readonly Box[]) => {
+    const box = placeLabel(candidates, whole, obstacles, GAP_PX);
     if (!box) return;
     obstacles.boxes.push(box);
     labels.push({ text, colour, box });
   };
   panel.lines.forEach((line, i) => {
-    if (line.label) place(line.label, line.colour, lines[i] ?? []);
+    if (line.label) place(line.label, line.colour, alongLine(lines[i] ?? [], sizeOf(line.label), [4, 8]));
   });
-  if (panel.level && level) place(panel.level.label, 'alarm', level);
-  if (band) place(band.label, 'accent', bandEdges[1] ?? []);
+  if (panel.level && level) {
+    place(panel.level.label, 'alarm', alongLine(spread(level), sizeOf(panel.level.label), [4]));
+  }
+  if (band) {
+    const size = sizeOf(band.label);
+    const upper = bandEdges[1] ?? [];
+    place(band.label, 'accent', [...alongLine(spread(upper), size, [4]), ...besideEnds(band, x, y, size)]);
+  }
   return labels;
+}
+
+/** Boxes after the right end of a band and before its left end. */
+function besideEnds(band: PanelBand, x: (atS: number) => number, y: (value: number) => number, size: Size): Box[] {
+  const tops = [y((band.from + band.to) / 2) - size.height / 2, y(band.to), y(band.to) - size.height / 2];
+  return [7, 12, 18, 26, 36].flatMap((away) =>
+    tops.flatMap((top) => [
+      { x: x(band.toS) + away, y: top, ...size },
+      { x: x(band.fromS) - away - size.width, y: top, ...size },
+    ]),
+  );
 }
 
 /** A line of two points as many, so that labels can stand anywhere along it. */

@@ -1,5 +1,6 @@
 // The four panels of the time charts: which columns they draw, their scales, target bands and limits.
 import type { Score, Trace } from '@stillprop/contracts';
+import { figure, plainNumber } from './figures.js';
 import type { TimeWindow, TraceColumn } from './traceAt.js';
 
 export interface PanelLine {
@@ -56,9 +57,9 @@ export function panelsOf(trace: Trace, score: Score, window: TimeWindow, wingsLe
       band: null,
       level:
         wingsLevelHeightFt !== null && turned && wingsLevelHeightFt > 0
-          ? { value: wingsLevelHeightFt, label: `wings level from ${wingsLevelHeightFt} ft down` }
+          ? { value: wingsLevelHeightFt, label: `wings level below ${figure(wingsLevelHeightFt, 'ft')}` }
           : null,
-      ...outward({ from: Math.min(0, height.from), to: height.to }, 100),
+      ...outward({ from: Math.min(0, height.from), to: height.to * 1.02 }, 50),
     },
     {
       id: 'airspeed',
@@ -71,7 +72,7 @@ export function panelsOf(trace: Trace, score: Score, window: TimeWindow, wingsLe
       ],
       band: speedBand,
       level: null,
-      ...outward({ from: lowestSpeed, to: Math.max(speed.to, stall.to, speedBand?.to ?? 0) }, 10),
+      ...outward({ from: lowestSpeed, to: Math.max(speed.to, stall.to, (speedBand?.to ?? 0) + 2) }, 10),
     },
     {
       id: 'bank',
@@ -82,7 +83,10 @@ export function panelsOf(trace: Trace, score: Score, window: TimeWindow, wingsLe
       band: turnBand,
       level: null,
       ...outward(
-        { from: Math.min(bank.from, turnBand?.from ?? 0, -10), to: Math.max(bank.to, turnBand?.to ?? 0, 10) },
+        {
+          from: Math.min(bank.from, (turnBand?.from ?? 0) - 4, -10),
+          to: Math.max(bank.to, (turnBand?.to ?? 0) + 4, 10),
+        },
         10,
       ),
     },
@@ -94,7 +98,7 @@ export function panelsOf(trace: Trace, score: Score, window: TimeWindow, wingsLe
       lines: [{ column: 'verticalSpeedFpm', label: null, colour: 'ink', dash: SOLID }],
       band: null,
       level: null,
-      ...outward({ from: Math.min(vertical.from, 0), to: Math.max(vertical.to, 0) }, 500),
+      ...outward({ from: Math.min(vertical.from, 0), to: Math.max(vertical.to, 0) }, 250),
     },
   ];
 }
@@ -104,7 +108,7 @@ function airspeedBand(score: Score, window: TimeWindow): PanelBand | null {
   const fromS = score.events.find(({ code }) => code === 'first-action')?.atS ?? score.failure?.atS;
   if (from === null || to === null || fromS === undefined) return null;
   const end = ['flare', 'contact'].flatMap((code) => score.events.find((event) => event.code === code)?.atS ?? []);
-  return { fromS, toS: end[0] ?? window.toS, from, to, label: 'target' };
+  return { fromS, toS: end[0] ?? window.toS, from, to, label: `target ${plainNumber(from)} to ${figure(to, 'kt')}` };
 }
 
 /** The target bank on the side that was turned to. */
@@ -116,7 +120,7 @@ function bankBand(trace: Trace, score: Score): PanelBand | null {
     (total, timeS, i) => (timeS >= turn.fromS && timeS <= turn.toS ? total + (trace.bankDeg[i] ?? 0) : total),
     0,
   );
-  const span = { fromS: turn.fromS, toS: turn.toS, label: 'target' };
+  const span = { fromS: turn.fromS, toS: turn.toS, label: `target ${plainNumber(from)} to ${figure(to, '°')}` };
   return sum >= 0 ? { ...span, from, to } : { ...span, from: -to, to: -from };
 }
 

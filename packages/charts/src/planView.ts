@@ -32,7 +32,7 @@ export class PlanView extends LitElement {
       .mark { fill: none; stroke: var(--alarm); stroke-width: 2.25; }
       .mark.turn-start { stroke: var(--accent); fill: var(--paper); }
       .leader { stroke: var(--quiet); stroke-width: 1; }
-      .moment { fill: var(--paper); stroke: var(--accent); stroke-width: 3; }
+      .moment { fill: none; stroke: var(--accent); stroke-width: 3; }
       .key { display: flex; flex-wrap: wrap; align-items: center; gap: 0 1.4rem; font-size: 0.8125rem; color: var(--quiet); min-height: 24px; }
       .key span { display: inline-flex; align-items: center; gap: 0.4rem; white-space: nowrap; }
       .key path { fill: none; stroke: currentColor; stroke-width: 1.5; }
@@ -101,7 +101,7 @@ export class PlanView extends LitElement {
       ${layout.after.map((line) => svg`<path class="track" d=${svgPath(line)}></path>`)}
       ${layout.ticks.map(({ x, y }) => svg`<circle class="tick" cx=${x} cy=${y} r="2.75"></circle>`)}
       ${layout.labels.map(leader)} ${layout.marks.map(markShape)} ${layout.labels.map(labelText)}
-      ${moment ? svg`<circle class="moment" cx=${moment.x} cy=${moment.y} r="5.5"></circle>` : nothing}
+      ${moment ? svg`<circle class="moment" cx=${moment.x} cy=${moment.y} r="8"></circle>` : nothing}
     </svg>`;
   }
 

@@ -63,7 +63,7 @@ export function plotOptions(input: PlotInput): uPlot.Options {
         font,
         grid,
         ticks: { show: false },
-        space: 24,
+        space: 16,
         values: (_, splits) => splits.map((value) => plainNumber(value)),
       },
     ],

@@ -1,5 +1,8 @@
 // Labels in one row above the charts: phase names over their bands, event names beside their marks.
 
+/** How far the middle of a name may lie beside its stretch. */
+const SLACK_PX = 3;
+
 export interface RowLabel {
   readonly text: string;
   /** Left edge (px). */
@@ -16,21 +19,53 @@ export interface Stretch {
 }
 
 /**
- * Names centred over their stretches. A name wider than its stretch may reach into the room its neighbours leave;
- * the narrowest stretches give way first, and a name that finds no room is left out.
+ * Names over their stretches, each as near to the middle of its own as its neighbours allow. A name that would have to
+ * leave its stretch is left out, the one over the shortest stretch first. `reach` (px) is how far a name may hang over
+ * the left end.
  */
-export function stretchLabels(stretches: readonly Stretch[], areaWidth: number, gap: number): RowLabel[] {
-  const placed: RowLabel[] = [];
-  const byRoom = [...stretches].sort((a, b) => b.toX - b.fromX - b.width - (a.toX - a.fromX - a.width));
-  for (const { text, fromX, toX, width } of byRoom) {
-    const middle = (fromX + toX) / 2;
-    const x = Math.min(Math.max(middle - width / 2, 0), areaWidth - width);
-    // A name has to stay over its own stretch, or nobody can tell whose it is.
-    const astray = Math.abs(x + width / 2 - middle) > (toX - fromX) / 2;
-    if (x < 0 || astray || placed.some((other) => tooClose(other, x, width, gap))) continue;
-    placed.push({ text, x, width });
+export function stretchLabels(stretches: readonly Stretch[], areaWidth: number, gap: number, reach = 0): RowLabel[] {
+  const kept = [...stretches].sort((a, b) => a.fromX + a.toX - (b.fromX + b.toX));
+  for (;;) {
+    const placed = apart(kept, areaWidth, gap, reach);
+    const astray = kept.filter((stretch, i) => isAstray(stretch, placed[i] as RowLabel, areaWidth, reach));
+    if (astray.length === 0) return placed;
+    const shortest = astray.reduce((least, one) => (one.toX - one.fromX < least.toX - least.fromX ? one : least));
+    kept.splice(kept.indexOf(shortest), 1);
   }
-  return placed.sort((a, b) => a.x - b.x);
+}
+
+/** Nobody can tell whose a name is when its middle is not over its own stretch. */
+function isAstray({ fromX, toX }: Stretch, { x, width }: RowLabel, areaWidth: number, reach: number): boolean {
+  const middle = x + width / 2;
+  return middle < fromX - SLACK_PX || middle > toX + SLACK_PX || x < -reach - 0.5 || x + width > areaWidth + 0.5;
+}
+
+/** Names pushed apart: those that touch form a block, which moves as one to the mean of what its names want. */
+function apart(stretches: readonly Stretch[], areaWidth: number, gap: number, reach: number): RowLabel[] {
+  const blocks: { from: number; count: number; x: number; width: number; wanted: number }[] = [];
+  stretches.forEach(({ fromX, toX, width }, i) => {
+    let block = { from: i, count: 1, x: 0, width, wanted: (fromX + toX) / 2 - width / 2 };
+    const settle = () => {
+      block.x = Math.max(-reach, Math.min(block.wanted / block.count, areaWidth - block.width));
+    };
+    settle();
+    for (let last = blocks.at(-1); last && last.x + last.width + gap > block.x; last = blocks.at(-1)) {
+      blocks.pop();
+      // Where the block's left edge would be if each of its names had its way, summed.
+      const wanted = last.wanted + block.wanted - block.count * (last.width + gap);
+      block = { from: last.from, count: last.count + block.count, x: 0, width: last.width + gap + block.width, wanted };
+      settle();
+    }
+    blocks.push(block);
+  });
+  return blocks.flatMap(({ from, count, x }) => {
+    let left = x;
+    return stretches.slice(from, from + count).map(({ text, width }) => {
+      const label = { text, x: left, width };
+      left += width + gap;
+      return label;
+    });
+  });
 }
 
 export interface Mark {

@@ -18,7 +18,7 @@ export class ScoreBars extends LitElement {
       ol { list-style: none; margin: 0; padding: 0; }
       li {
         display: grid; grid-template-columns: minmax(7.2rem, 0.8fr) minmax(7rem, 1.35fr) 2.9rem;
-        column-gap: 1rem; padding: 0.45rem 0 0.5rem; border-top: 1px solid var(--rule);
+        column-gap: 1rem; padding: 0.35rem 0 0.4rem; border-top: 1px solid var(--rule);
       }
       li:first-child { border-top: 0; }
       h3, .moment { font: 600 0.9375rem / 1.5 var(--sans); margin: 0; color: inherit; }
@@ -30,8 +30,8 @@ export class ScoreBars extends LitElement {
       .measured, .target { font-size: 0.8125rem; line-height: 1.3; }
       .target { color: var(--quiet); }
       .score { grid-column: 3; grid-row: 1 / span 2; font: 400 1.75rem / 1 var(--serif); text-align: right; align-self: center; }
-      .score.none { font: 0.8125rem / 1.2 var(--sans); color: var(--quiet); }
-      .why { grid-column: 1 / 3; margin: 0.15rem 0 0; font-size: 0.8125rem; line-height: 1.35; color: var(--quiet); }
+      .score.none { color: var(--quiet); }
+      .why { grid-column: 1 / -1; margin: 0.15rem 0 0; font-size: 0.8125rem; line-height: 1.35; color: var(--quiet); }
       .track { position: relative; height: 24px; }
       .track::before { content: ''; position: absolute; inset: 11px 0 auto; height: 2px; background: var(--rule); }
       .band { position: absolute; top: 5px; height: 14px; background: var(--wash); border: 1px solid var(--accent); }
@@ -64,8 +64,11 @@ export class ScoreBars extends LitElement {
       </div>
       ${track(barScale(criterion))}
       <div class="score ${score === null ? 'none' : ''}" data-testid="criterion-${name}-score">
-        <span class="unseen">Score: </span>${score === null ? 'no score' : Math.round(score)}<span class="unseen"
-          >${score === null ? '' : ' of 100'}</span>
+        ${
+          score === null
+            ? html`<span aria-hidden="true">–</span><span class="unseen">not scored</span>`
+            : html`<span class="unseen">Score: </span>${Math.round(score)}<span class="unseen"> of 100</span>`
+        }
       </div>
       <div class="measured">
         <span class="unseen">Measured: </span><span data-testid="criterion-${name}-measured">${figure(measured, unit)}</span>

@@ -26,8 +26,8 @@ const LEAST_PANEL_PX = 34;
 export function stackLayout(width: number, height: number, panels: readonly Pick<Panel, 'weight'>[]): StackLayout {
   const narrow = width < NARROW_BELOW_PX;
   const left = 50;
-  const right = narrow ? 6 : 126;
-  const gap = narrow ? 26 : 14;
+  const right = narrow ? 6 : 138;
+  const gap = narrow ? 36 : 18;
   const rows = 2 * ROW_PX + 4;
   const first = rows + (narrow ? gap : 0);
   const room = height - first - TIME_AXIS_PX - gap * (panels.length - 1);

@@ -11,7 +11,7 @@ export const timeChartsStyles = css`
   .phase, .event, .title, .direct, .moment, .axis-title { font-size: 0.8125rem; line-height: 18px; color: var(--quiet); }
   .event, .phase { font-size: 13px; }
   .tip { width: 8px; height: 8px; margin-left: -3.5px; background: var(--quiet); clip-path: polygon(0 0, 100% 0, 50% 100%); }
-  .direct { line-height: 15px; font-size: 13px; }
+  .direct { line-height: 15px; font-size: 13px; text-shadow: 0 0 3px var(--paper), 0 0 3px var(--paper); z-index: 1; }
   .direct.ink { color: var(--ink); }
   .direct.alarm { color: var(--alarm); }
   .direct.accent { color: var(--accent); }
@@ -23,9 +23,10 @@ export const timeChartsStyles = css`
   .title .quiet { color: var(--quiet); }
   .cursor { left: 0; width: 2px; margin-left: -1px; background: var(--accent); }
   .dot { left: 0; top: 0; width: 9px; height: 9px; border-radius: 50%; background: var(--paper); border: 2.5px solid var(--accent); }
-  .moment { right: 0; width: 112px; color: var(--accent); }
+  .moment { right: 0; width: 124px; color: var(--accent); }
   .moment.narrow { width: auto; text-align: right; }
-  .axis-title { right: 0; width: 112px; white-space: normal; line-height: 15px; }
+  .axis-title { right: 0; width: 124px; font-size: 12px; }
+  .axis-title.narrow { width: auto; }
   .foot { display: flex; flex-wrap: wrap; align-items: start; gap: 0 1.5rem; }
   .foot details { flex: 1 1 12rem; }
   .plain { font: 0.8125rem var(--sans); color: var(--quiet); background: none; border: 0; padding: 0; min-height: 24px; cursor: pointer; }

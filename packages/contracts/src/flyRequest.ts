@@ -8,7 +8,7 @@ import { Technique } from './technique.js';
 import { Weather } from './weather.js';
 
 export const Failure = z.strictObject({
-  heightFt: quantity(50, 20_000, 'ft above the runway'),
+  heightFt: quantity(50, 6000, 'ft above the runway'),
   powerFraction: quantity(0, 0.99, '').default(0),
   propeller: PropellerState.default('coarse'),
 });

@@ -25,5 +25,8 @@ export const Technique = z.strictObject({
     .nullable()
     .default(null)
     .describe('Landing flap on final below this height; null: none'),
+  sideslipDragCoefficient: quantity(0, 0.08, '')
+    .optional()
+    .describe('Drag coefficient of the sideslip used to lose spare height on the way in; none when absent'),
 }) satisfies z.ZodType<TechniqueNumbers>;
 export type Technique = z.infer<typeof Technique>;

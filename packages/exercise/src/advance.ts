@@ -63,6 +63,8 @@ export function advance(state: ExerciseState, input: ExerciseInput): Step {
 }
 
 function reset(draft: Draft): void {
-  if (draft.state.everLiftedOff) close(draft, 'simulator-reset', 'The simulator was reset by hand.');
-  else waitAnew(draft, emptyIntake());
+  const { everLiftedOff, intake } = draft.state;
+  const { heardS, faults, silences } = intake;
+  if (everLiftedOff) close(draft, 'simulator-reset', 'The simulator was reset by hand.');
+  else waitAnew(draft, { ...emptyIntake(), heardS, faults, silences });
 }

@@ -59,10 +59,9 @@ function climbing({ setup, intake, passedTopTold }: ExerciseState): Described {
       next: 'Descend and climb again, or stop.',
     };
   }
-  const fixed = failure.height.choose === 'fixed' && failure.kind !== 'none';
-  const text = fixed
-    ? `Airborne. The failure comes at ${failure.height.heightFt} ft.`
-    : 'Airborne. A failure may come.';
+  const { height, kind } = failure;
+  const known = height.choose === 'fixed' && kind !== 'none' ? height.heightFt : null;
+  const text = known === null ? 'Airborne. A failure may come.' : `Airborne. The failure comes at ${known} ft.`;
   return { text, next: 'Climb straight ahead.' };
 }
 

@@ -30,11 +30,10 @@ export function close(draft: Draft, reason: CloseReason, text: string): void {
   change(draft, { name: 'closed', closed: { reason, text }, nextSurgeS: null });
 }
 
-/** Before a lift-off nothing is lost when the simulator starts anew: the wait begins again. Counts go on. */
+/** Before a lift-off nothing is lost when the simulator starts anew: the wait begins again. */
 export function waitAnew(draft: Draft, intake: Intake): void {
-  const { heardS, faults, silences } = draft.state.intake;
   change(draft, {
-    intake: { ...intake, heardS, faults, silences },
+    intake,
     held: null,
     ground: { seen: false, heightFt: null, airborneSinceS: null },
     onGroundSinceS: null,

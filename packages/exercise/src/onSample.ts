@@ -63,13 +63,15 @@ function feelGround(draft: Draft, sample: Sample, receivedS: number): void {
   const { setup, ground, name, fired, noFailureTold, contact, onGroundSinceS } = draft.state;
   const heightFt = heightAbove(setup, sample);
   const felt = contactOf(setup, ground, sample);
+  const floor = setup.scenario.practice.from === 'floor' && sample.onGround !== true;
   if (felt === 'ground') {
+    // Low and fast without the simulator's word is no measure of the ground's own height.
+    const measured = floor || sample.onGround === true || !isFast(setup, sample) ? heightFt : ground.heightFt;
     change(draft, {
-      ground: { seen: true, heightFt, airborneSinceS: null },
+      ground: { seen: true, heightFt: measured, airborneSinceS: null },
       onGroundSinceS: onGroundSinceS ?? sample.timeS,
     });
     if (name === 'climbing') change(draft, { name: 'armed' });
-    const floor = setup.scenario.practice.from === 'floor' && sample.onGround !== true;
     if (!floor && contact === null && (fired !== null || noFailureTold)) touched(draft, sample, receivedS);
   } else if (felt === 'air') {
     change(draft, { onGroundSinceS: null });

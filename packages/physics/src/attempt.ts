@@ -21,7 +21,6 @@ const LEVEL_RAD = 5 * RAD_PER_DEG;
 /** What was measured between failure and contact; SI, radians. */
 export interface Flown {
   readonly contact: Float64Array;
-  readonly stateAfterDelay: Float64Array;
   readonly peakM: number;
   readonly tasAfterDelayMps: number;
   readonly heightAt180M: number | null;
@@ -49,7 +48,6 @@ export class Attempt {
   private readonly state: Float64Array;
   private readonly before = new Float64Array(STATE_SIZE);
   private readonly rowState = new Float64Array(STATE_SIZE);
-  private readonly stateAfterDelay = new Float64Array(STATE_SIZE);
   private readonly oldValues = new Float64Array(EVENTS.length);
   private readonly law: (model: FlightModel, state: Float64Array) => void;
   private timeS = 0;
@@ -105,7 +103,6 @@ export class Attempt {
     if (last !== undefined && last < this.timeS - 1e-6) this.addRow(state);
     return {
       contact: state,
-      stateAfterDelay: this.stateAfterDelay,
       peakM: this.peakM,
       tasAfterDelayMps: this.tasAfterDelayMps,
       heightAt180M: this.heightAt180M,
@@ -215,7 +212,6 @@ export class Attempt {
 
   private endDelay(): void {
     this.tasAfterDelayMps = this.model.tasMps;
-    this.stateAfterDelay.set(this.state);
     this.program.advance(this.model, this.state);
     this.applyChanges();
   }

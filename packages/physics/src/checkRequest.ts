@@ -53,8 +53,8 @@ export function checkAircraft(aircraft: AircraftNumbers): void {
     const factor = aircraft.propellerSinkFactor[state];
     if (factor !== undefined) within(`${at}propellerSinkFactor.${state}`, factor, 0.5, 3, '');
   }
-  if (!(aircraft.climb.length === 1 || aircraft.climb.length === 2))
-    refuse(`${at}climb`, `${aircraft.climb.length} points`, 'one or two climb points');
+  const points = aircraft.climb.length;
+  if (points !== 1 && points !== 2) refuse(`${at}climb.length`, points, '1 or 2 (climb points)');
   aircraft.climb.forEach((point, index) => {
     within(`${at}climb[${index}].kcas`, point.kcas, aircraft.stallCleanKcas, 200, 'kt, not below stallCleanKcas');
     within(`${at}climb[${index}].rateFpm`, point.rateFpm, 50, 6_000, 'ft/min');

@@ -1,14 +1,14 @@
 // The same flight model, step by step: from brake release to a stop, with somebody else's hands on the controls.
 import { deriveAeroplane } from './aeroplane.js';
 import { calibratedFromTrue, dayAir } from './atmosphere.js';
-import { checkAircraft, checkRunway, checkWeather } from './checkRequest.js';
 import { applyPitch, type EngineState, type FlightControls } from './controls.js';
 import { SCREEN_HEIGHT_M } from './departure.js';
 import { DeparturePilot } from './departurePilot.js';
 import { type ControlLaw, FlightModel, LIFT_LAG_S, POWER_LAG_S } from './flight.js';
 import { brakedDecelerationMps2, type GroundConditions, ROLLING_LIFT, rollStep } from './groundMotion.js';
 import { referenceTouchdownMps } from './groundRoll.js';
-import type { AircraftNumbers, FlightStart, RunwayNumbers, WeatherNumbers } from './request.js';
+import type { FlightStart } from './request.js';
+import { checkSetup, type SimulationReading, type SimulationSetup } from './simulationSetup.js';
 import { BANK, H, LIFT, POWER, STATE_SIZE, VH, VX, VY, X, Y } from './state.js';
 import { fitTakeoffResistance } from './takeoffFit.js';
 import { type Turbulence, turbulence } from './turbulence.js';
@@ -25,46 +25,6 @@ const NO_LIFT_RAD = -3 * RAD_PER_DEG;
 const STOPPED_MPS = 0.05;
 /** A take-off that is not at 50 ft after this time never will be (s). */
 const TAKEOFF_LIMIT_S = 120;
-
-/** What a simulated flight is made of. */
-export interface SimulationSetup {
-  readonly aircraft: AircraftNumbers;
-  readonly runway: RunwayNumbers;
-  readonly weather: WeatherNumbers;
-  readonly climbKcas: number;
-  /** Fastest roll the pilot uses (deg/s); 30 when absent. */
-  readonly rollRateDegS?: number | undefined;
-  /** Seeded turbulence; still air above the mean wind when absent. */
-  readonly turbulence?: { readonly windAt20FtKt: number; readonly seed: number } | undefined;
-}
-
-/** What instruments would show, and where the aeroplane is in the runway frame. */
-export interface SimulationReading {
-  timeS: number;
-  /** From brake release in the take-off direction, and right of the centreline (ft). */
-  xFt: number;
-  yFt: number;
-  /** Above the runway (ft). */
-  heightFt: number;
-  kcas: number;
-  ktas: number;
-  groundspeedKt: number;
-  /** True directions (deg). */
-  trackDeg: number;
-  headingDeg: number;
-  bankDeg: number;
-  pitchDeg: number;
-  verticalSpeedFpm: number;
-  loadFactor: number;
-  powerFraction: number;
-  onGround: boolean;
-  /** More lift is asked of the wing than it can give. */
-  stalled: boolean;
-  /** 0 up to 1 down. */
-  gearFraction: number;
-  flapFraction: number;
-  stopped: boolean;
-}
 
 /**
  * One aeroplane on one runway. Starts at brake release with full power set; `step` advances it with the controls
@@ -291,15 +251,4 @@ function fittedResistance(setup: SimulationSetup): number {
     }
     return trial.state[X] as number;
   });
-}
-
-function checkSetup({ aircraft, runway, weather, climbKcas, rollRateDegS }: SimulationSetup): void {
-  checkAircraft(aircraft);
-  checkRunway(runway);
-  checkWeather(weather);
-  const stall = aircraft.stallCleanKcas * Math.sqrt(aircraft.massKg / (aircraft.referenceMassKg ?? aircraft.massKg));
-  if (!(climbKcas >= stall && climbKcas <= 200))
-    throw new RangeError(`climbKcas must be ${Math.ceil(stall)} to 200 kt, got ${climbKcas}`);
-  if (rollRateDegS !== undefined && !(rollRateDegS >= 2 && rollRateDegS <= 180))
-    throw new RangeError(`rollRateDegS must be 2 to 180 °/s, got ${rollRateDegS}`);
 }

@@ -181,14 +181,19 @@ function contactFindings({ recording, touchdown, kind }: Attempt): Raw[] {
     );
   if (kind === 'ahead' && !landing?.onRunway) return found;
   if (landing !== null && !landing.onRunway) add('off-runway', offRunwayText(landing, runway));
-  if (offRunwayDeg !== null && offRunwayDeg > TRACK_LIMIT_DEG)
+  if (landing?.onAirfield !== false && offRunwayDeg !== null && offRunwayDeg > TRACK_LIMIT_DEG)
     add(
       'not-aligned',
       `Not along the runway at contact: the track was ${degrees(offRunwayDeg)} off it, where ${degrees(TRACK_LIMIT_DEG)} is the limit.`,
     );
   if (stopMarginFt !== null && stopMarginFt < 0)
     add('overrun', `Too far along to stop: ${feet(-stopMarginFt)} beyond the end of the runway.`);
-  if (aircraft.gearDragCoefficient > 0 && touchdown.gearFraction !== null && touchdown.gearFraction < GEAR_DOWN)
+  if (
+    landing?.onRunway !== false &&
+    aircraft.gearDragCoefficient > 0 &&
+    touchdown.gearFraction !== null &&
+    touchdown.gearFraction < GEAR_DOWN
+  )
     add('gear-up', 'Gear not down at contact with the runway. Lower it once the runway is certain.');
   return found;
 }

@@ -71,9 +71,7 @@ export function flownRecording(bundle: ScenarioBundle, failAtFt: number, pilot: 
   return {
     header: headerOf(bundle, { heightFt: failAtFt, propeller }),
     samples,
-    events: [
-      { kind: 'event', timeS: failedAtS, code: 'fail-commanded', text: 'The engine was told to fail.' },
-    ],
+    events: [{ kind: 'event', timeS: failedAtS, code: 'fail-commanded', text: 'The engine was told to fail.' }],
     end: { kind: 'end', timeS: lastS, reason: 'stopped', text: 'Stopped.', samples: samples.length },
   };
 }

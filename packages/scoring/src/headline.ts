@@ -2,7 +2,7 @@
 import type { Criterion, CriterionName, Finding, FlownOutcome } from '@stillprop/contracts';
 import type { Attempt } from './attempt.js';
 import type { Marked } from './criteria/marks.js';
-import { degrees, feet, feetPerMinute, knots, ratio, seconds } from './words.js';
+import { degrees, feet, feetPerMinute, knots, listed, ratio, seconds, secondsAsked } from './words.js';
 
 /** A loss of fewer points than this is not worth a headline. */
 const WORTH_POINTS = 3;
@@ -43,7 +43,7 @@ export function headlineOf(attempt: Attempt, scored: Scored): string {
   const floor = attempt.recording.header.scenario.practice.from === 'floor' && attempt.moments.contactS !== null;
   const ended = floor ? 'You flew it down to the floor' : OUTCOME_WORDS[outcome];
   const worst = costliest(scored.criteria);
-  if (worst === null) return `${ended}, and nothing cost you points worth naming.`;
+  if (worst === null) return `${ended}${wentWell(scored.criteria, attempt)}.`;
   return `${ended}. Most was lost ${lossOf(worst, scored.criteria[worst], attempt)}.`;
 }
 
@@ -61,12 +61,25 @@ function costliest(criteria: Scored['criteria']): CriterionName | null {
   return worst;
 }
 
+/** What was done right, from what was measured: ": you acted in 2.9 s, held 45° of bank and 85 kt, ...". */
+function wentWell({ delay, bank, airspeed }: Scored['criteria'], { kind, touchdown }: Attempt): string {
+  const held: string[] = [];
+  if (kind === 'return' && bank.measured !== null) held.push(`${degrees(bank.measured)} of bank`);
+  if (airspeed.measured !== null) held.push(knots(airspeed.measured));
+  const parts: string[] = [];
+  if (delay.measured !== null) parts.push(`acted in ${seconds(delay.measured)}`);
+  if (held.length > 0) parts.push(`held ${listed(held)}`);
+  const left = touchdown?.stopMarginFt ?? null;
+  if (left !== null) parts.push(`had ${feet(left)} of runway left`);
+  return parts.length === 0 ? '' : `: you ${listed(parts)}`;
+}
+
 function lossOf(name: CriterionName, criterion: Marked, attempt: Attempt): string {
   const { target, band } = criterion;
   const measured = criterion.measured ?? 0;
   switch (name) {
     case 'delay':
-      return `by waiting ${seconds(measured)} before you acted: ${seconds(target)} is the mark`;
+      return `by waiting ${seconds(measured)} before you acted: act within ${secondsAsked(target)}`;
     case 'bank': {
       if (attempt.kind === 'ahead')
         return `by ${degrees(measured)} of bank on the way down: stay within ${degrees(target)}`;

@@ -1,28 +1,14 @@
 import { test } from 'vitest';
-import { Score } from '@stillprop/contracts';
-import { debriefText, scoreRecording } from './index.js';
-import { flownRecording, type FlownPilot } from './flown.testdata.js';
+import { attemptOf } from './attempt.js';
+import { pathAngleDeg } from './derivedColumns.js';
+import { flownRecording } from './flown.testdata.js';
 import { shelfBundle } from './shelf.testdata.js';
-
-const b = shelfBundle('first-turn-back');
-const pilots: [string, number, FlownPilot][] = [
-  ['prompt', 1000, {}],
-  ['prompt', 900, {}],
-  ['hesitant', 1000, { technique: { delayS: 6 } }],
-  ['shallow', 1000, { technique: { bankDeg: 27 } }],
-  ['overbanked', 1000, { change: (c, after) => (after > 5 && after < 12 ? { ...c, bankRad: Math.sign(c.bankRad) * 1.12, pitch: { kind: 'loadFactor', loadFactor: 2.2 } } : c) }],
-  ['lands-ahead', 900, { technique: { turn: 'ahead' } }],
-  ['never-reacts', 900, { frozen: true }],
-];
-test.each(pilots)('%s %s', (name, h, p) => {
-  const r = flownRecording(b, h, p);
-  const t0 = performance.now();
-  const s = scoreRecording(r);
-  const ms = performance.now() - t0;
-  Score.parse(s);
-  console.error('=====', name, h, ms.toFixed(0), 'ms', s.outcome, JSON.stringify(s.failure));
-  console.error(debriefText(s, r.header));
-  for (const e of s.events) console.error(e.atS.toFixed(2), e.heightFt, e.code, e.text);
-  console.error(JSON.stringify(s.criteria, null, 0));
-  console.error(JSON.stringify(s.phases));
-});
+test('flown', () => {
+  for (const [id,h,t] of [['first-turn-back',900,{delayS:6,turn:'ahead' as const}],['first-turn-back',900,{delayS:5,turn:'ahead' as const}],['low-and-ahead',350,{delayS:3}],['low-and-ahead',350,{delayS:5}],['low-and-ahead',350,{delayS:7}]] as const) {
+    const b = shelfBundle(id);
+    const r=flownRecording(b,h,{technique:t},20); const a=attemptOf(r);
+    const f=a.flight; const loss=a.moments.lossS!;
+    console.error(id, JSON.stringify(t), (a.moments.firstActionS??NaN)-loss, a.moments.control);
+    for (let i=0;i<f.count;i+=6){ const t=f.timeS[i]!-loss; if(t<-1||t>12) continue; const g=pathAngleDeg(f.verticalSpeedFpm[i]!,f.tasKt[i]!); console.error(t.toFixed(2),'pitch',f.pitchDeg[i]!.toFixed(2),'path',g.toFixed(2),'aoa',(f.pitchDeg[i]!-g).toFixed(2),'ias',f.iasKt[i]!.toFixed(1),'n',f.loadFactor[i]!.toFixed(2),'bank',f.bankDeg[i]!.toFixed(1));}
+  }
+},60000);

@@ -14,6 +14,8 @@ const WARNING_S = 0.5;
 /** While warned: this little margin, or lift that no longer carries the weight, is a stall and not only a warning. */
 const WARNED_MARGIN = 1.03;
 const WARNED_LIFT = 0.85;
+/** A wing passes its largest lift a little before the warning of it is sampled (s). */
+const WARNED_LATE_S = 0.3;
 
 export interface StallSeen {
   /** Least speed over stall speed from first action (or loss) to flare, to the hundredth; null: not measured. */
@@ -87,7 +89,7 @@ function warningsIn(flight: Flight, first: number, last: number): { atS: number;
 
 function isStall(flight: Flight, ias: Float64Array, atS: number, lastsS: number): boolean {
   const { timeS } = flight;
-  const span = samplesWithin(timeS, atS, atS + lastsS);
+  const span = samplesWithin(timeS, atS - WARNED_LATE_S, atS + lastsS);
   if (span === null) return false;
   let weakSinceS: number | null = null;
   for (let i = span.first; i <= span.last; i++) {

@@ -34,11 +34,13 @@ export function turnFlown(flight: Flight, lossS: number, toS: number, landed: bo
   const span = samplesWithin(timeS, lossS, toS);
   let largest = 0;
   let side: 1 | -1 | null = null;
+  let banked = 0; // bank times time since the loss: its sign is the side turned to, even if the heading then tumbles
   if (span !== null)
     for (let i = span.first; i <= span.last; i++) {
-      const now = change[i] as number;
-      if (side === null && Math.abs(now) > AHEAD_DEG) side = now > 0 ? 1 : -1;
-      largest = Math.max(largest, side === null ? Math.abs(now) : side * now);
+      if (i > span.first)
+        banked += (flight.bankSmoothDeg[i] as number) * ((timeS[i] as number) - (timeS[i - 1] as number));
+      largest = Math.max(largest, Math.abs(change[i] as number));
+      if (side === null && largest > AHEAD_DEG) side = banked >= 0 ? 1 : -1;
     }
   const { turn } = flight.recording.header.scenario.technique;
   const limitDeg = turn === 'ahead' ? NO_LONGER_AHEAD_DEG : AHEAD_DEG;

@@ -1,9 +1,10 @@
 // The verdict: from the recorded state at the failure, what height a return needed and what there was.
 import type { Verdict } from '@stillprop/contracts';
-import { type FlightStart, type FlyRequest, flyAttempt, lowestReturnFt } from '@stillprop/physics';
+import type { FlightStart, FlyRequest } from '@stillprop/physics';
 import type { Attempt } from './attempt.js';
 import { valueAt } from './columns.js';
 import { meanAround } from './flight.js';
+import { type NeededHeight, neededHeight } from './neededHeight.js';
 import { feet, rounded } from './words.js';
 
 /** State at the failure is a mean over ±0.25 s. */
@@ -14,7 +15,7 @@ const FULL_POWER_BEFORE_S = 0.2;
  * Flies the scenario's technique (turning back, should it say ahead) by the model, from the place, height, speed,
  * heading and climb recorded at the failure, in the recorded weather, with the propeller and power of the failure.
  * Needed is the lowest height at that place from which it stops on the runway; a return existed if it does from the
- * height there was.
+ * height there was. Null for needed: none found (see `neededHeight`).
  *
  * All figures are null, and the sentence says why, without a failure, without a position, over a floor, or where the
  * recorded numbers are outside what the model flies.
@@ -30,21 +31,20 @@ export function verdictOf(attempt: Attempt): Verdict {
   const place = flight.place(lossS);
   if (place === null) return unknown(`No verdict: runway ${runway.name} has no position in this recording.`, hadFt);
   try {
-    const request = requestOf(attempt, hadFt);
-    const start = startOf(attempt, lossS, place);
-    const returnExisted = flyAttempt(request, { start }).outcome === 'stopped-on-runway';
-    const lowestFt = lowestReturnFt(request, { start });
-    const neededFt = lowestFt === null ? null : rounded(lowestFt, 0);
-    return { text: verdictText(neededFt, hadFt, returnExisted), neededFt, hadFt, returnExisted };
+    const found = neededHeight(requestOf(attempt, hadFt), startOf(attempt, lossS, place));
+    const { neededFt, returnExisted } = found;
+    return { text: verdictText(found, hadFt), neededFt, hadFt, returnExisted };
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
     return unknown(`No verdict: ${error.message}.`, hadFt);
   }
 }
 
-function verdictText(neededFt: number | null, hadFt: number, returnExisted: boolean): string {
+function verdictText({ neededFt, returnExisted, reached, triedUpToFt }: NeededHeight, hadFt: number): string {
+  if (neededFt === null && reached)
+    return `From where the power was lost, at ${feet(hadFt)}, the model reaches the runway but finds no height from which it also stops on it.`;
   if (neededFt === null)
-    return `From where the power was lost the model finds no return at any height. There were ${feet(hadFt)}.`;
+    return `From where the power was lost, at ${feet(hadFt)}, the model finds no return, not even from ${feet(triedUpToFt)}.`;
   const figures = `From where the power was lost a return needed ${feet(neededFt)}. There were ${feet(hadFt)}`;
   if (returnExisted) return `${figures}.`;
   if (hadFt < neededFt) return `${figures}: ${feet(neededFt - hadFt)} too few.`;

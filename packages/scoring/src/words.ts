@@ -17,6 +17,10 @@ export function feet(value: number): string {
 export function seconds(value: number): string {
   return `${oneDecimal(value)} s`;
 }
+/** As asked or allowed by a rubric: "3 s", "2.5 s". */
+export function secondsAsked(value: number): string {
+  return `${oneDecimal(value).replace(/\.0$/, '')} s`;
+}
 export function knots(value: number): string {
   return `${whole(value)} kt`;
 }

@@ -131,6 +131,21 @@ export function attemptStoreContract(name: string, make: () => Promise<StoreUnde
       expect((await store.get(ID))?.row).toMatchObject({ samples: 8, complete: true });
     });
 
+    test('a letter cut in half by a crash is cut off with its line', async () => {
+      const bytes = bytesOf(`${recordingText({ attemptId: ID, end: null })}{"text":"Í`);
+      const cut = bytes.subarray(0, bytes.length - 1);
+      expect(await store.receive(cut, hashOf(cut))).toMatchObject({ ok: true });
+      expect(await store.recordingBytes(ID)).toEqual(Buffer.from(cut));
+      expect(await store.recording(ID)).toMatchObject({ recording: { end: null }, sha256: hashOf(cut) });
+    });
+
+    test('a recording closed as interrupted is not replaced by the same without its end', async () => {
+      const text = recordingText({ attemptId: ID, end: 'interrupted' });
+      await receiveText(text);
+      expect(await receive({ attemptId: ID, end: null })).toMatchObject({ ok: false, code: 'other-recording-kept' });
+      expect(await kept(ID)).toBe(text);
+    });
+
     test('a shorter or different recording does not replace one that broke off', async () => {
       const text = recordingText({ attemptId: ID, samples: 5, end: null });
       await receiveText(text);

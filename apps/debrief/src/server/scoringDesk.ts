@@ -20,7 +20,7 @@ export interface ScoringDesk {
 }
 
 export interface ScoringDeskOptions {
-  readonly store: AttemptStore;
+  readonly store: Pick<AttemptStore, 'get' | 'recording' | 'saveScore'>;
   readonly scoring: Scoring;
   readonly onScored: (attemptId: string) => void;
   readonly log: (line: string) => void;

@@ -6,7 +6,7 @@ export const pageStyles = css`
   :host { display: block; padding: 0 var(--margin) 2rem; }
   :focus-visible { outline: 2px solid var(--accent); outline-offset: 2px; }
   h1, h2, h3, p { margin: 0; }
-  h1 { font: 500 clamp(1.6rem, 2.4vw, 2rem) / 1.2 var(--serif); letter-spacing: -0.005em; text-wrap: balance; }
+  h1 { font: 500 clamp(1.55rem, 2.2vw, 2rem) / 1.2 var(--serif); letter-spacing: -0.005em; text-wrap: balance; }
   h2 { font: 600 1rem / 1.4 var(--sans); }
   a { color: var(--accent); text-underline-offset: 3px; }
   .quiet { color: var(--quiet); }

@@ -17,11 +17,11 @@ export const OUTCOME_WORDS: Readonly<Record<FlownOutcome, string>> = {
 
 /** What the stand-in's scripted pilots do. */
 const PILOT_WORDS: Readonly<Record<string, string>> = {
-  prompt: 'Prompt: acts in time, holds bank and speed',
-  hesitant: 'Hesitant: waits too long',
-  shallow: 'Shallow: banks too little',
-  overbanked: 'Overbanked: banks too steeply and stalls',
-  'lands-ahead': 'Lands ahead: does not turn back',
+  prompt: 'Prompt: flies it well',
+  hesitant: 'Hesitant: acts late',
+  shallow: 'Shallow: too little bank',
+  overbanked: 'Overbanked: stalls',
+  'lands-ahead': 'Lands ahead',
   'never-reacts': 'Never reacts',
 };
 export const pilotWords = (pilot: string) => PILOT_WORDS[pilot] ?? pilot;

@@ -1,7 +1,7 @@
 // Delay: from the loss of power to the first decisive action.
 import type { Attempt } from '../attempt.js';
 import type { Control } from '../firstAction.js';
-import { rounded, seconds } from '../words.js';
+import { rounded, seconds, secondsAsked } from '../words.js';
 import { type Marked, marks, notMeasured } from './marks.js';
 
 /**
@@ -33,8 +33,8 @@ export function delayCriterion({ recording, moments }: Attempt): Marked {
   const delayS = firstActionS - lossS;
   const verdict =
     delayS <= fullWithinS
-      ? `within the ${seconds(fullWithinS)} allowed.`
-      : `${seconds(delayS - fullWithinS)} more than the ${seconds(fullWithinS)} allowed.`;
+      ? `within the ${secondsAsked(fullWithinS)} allowed.`
+      : `${seconds(delayS - fullWithinS)} more than the ${secondsAsked(fullWithinS)} allowed.`;
   return {
     score: marks(delayS, fullWithinS, zeroAtS),
     measured: rounded(delayS, 2),

@@ -77,7 +77,8 @@ function touchdownAhead({ recording, moments, touchdown }: Attempt): Marked {
 function placeSentence(landing: Landing): string {
   const along = `${feet(Math.abs(landing.fromAimFt))} ${landing.fromAimFt < 0 ? 'short of' : 'beyond'} the aim point`;
   const right = landing.acrossFt * landing.direction > 0;
-  const across = `${feet(Math.abs(landing.acrossFt))} ${right ? 'right' : 'left'} of the centreline`;
+  const off = Math.abs(landing.acrossFt);
+  const across = off < 1 ? 'on the centreline' : `${feet(off)} ${right ? 'right' : 'left'} of the centreline`;
   return `Down ${along} and ${across}${landing.onRunway ? '' : ', off the runway'}.`;
 }
 

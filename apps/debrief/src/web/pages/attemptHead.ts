@@ -6,7 +6,7 @@ import { dateWords, failureWords, OUTCOME_WORDS, windWords } from '../words.js';
 
 export function attemptHead({ summary, header, score, end }: AttemptDetail) {
   const facts = [
-    OUTCOME_WORDS[score.outcome].toLowerCase(),
+    OUTCOME_WORDS[score.outcome],
     failureWords(header, score.failure),
     `runway ${header.runway.name}, ${figure(header.runway.lengthFt, 'ft')}`,
     windWords(header.weather),
@@ -41,8 +41,17 @@ export function attemptScore({ score }: AttemptDetail) {
   </div>`;
 }
 
-/** `Held to 30 by a finding; 71 without it.`; null when no finding holds the total down. */
-export function heldWords({ overall, uncapped }: Pick<Score, 'overall' | 'uncapped'>): string | null {
+/** `Held to 30 (71 without it): Stalled for 2.4 s …`; null when no finding holds the total down. */
+export function heldWords({
+  overall,
+  uncapped,
+  findings,
+}: Pick<Score, 'overall' | 'uncapped' | 'findings'>): string | null {
   if (overall === null || uncapped === null || Math.round(uncapped) <= Math.round(overall)) return null;
-  return `Held to ${Math.round(overall)} by a finding; ${Math.round(uncapped)} without it.`;
+  const caps = findings.filter(({ cap }) => cap !== undefined);
+  const lowest = caps.reduce<(typeof caps)[number] | null>(
+    (least, one) => (least === null || (one.cap ?? 100) < (least.cap ?? 100) ? one : least),
+    null,
+  );
+  return `Held to ${Math.round(overall)}, ${Math.round(uncapped)} without it: ${lowest?.text ?? 'a finding.'}`;
 }

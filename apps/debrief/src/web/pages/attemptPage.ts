@@ -134,7 +134,7 @@ export class AttemptPage extends LitElement {
       this.failure = null;
       this.detail = detail;
       this.trace = trace;
-      this.cursorS = detail.score.failure?.atS ?? null;
+      this.cursorS = detail.score.failure?.atS ?? detail.score.events[0]?.atS ?? null;
       this.neighbours = await neighboursOf(this.attemptId, (limit, before) => getAttempts(limit, before, signal));
     } catch (error) {
       // An attempt that is on show stays there when only its neighbours could not be found.

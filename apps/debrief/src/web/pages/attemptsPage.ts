@@ -21,7 +21,7 @@ export class AttemptsPage extends LitElement {
       table { width: 100%; border-collapse: collapse; }
       th { font: 400 0.8125rem/1.4 var(--sans); color: var(--quiet); text-align: left; padding: 0.35rem 1rem 0.35rem 0; }
       td { padding: 0; border-top: 1px solid var(--rule); vertical-align: baseline; }
-      td > * { display: block; padding: 0.6rem 1rem 0.6rem 0; }
+      td > * { display: block; padding: 0.5rem 1.25rem 0.5rem 0; font-size: 0.9375rem; }
       td a { color: inherit; text-decoration: none; }
       td:first-child a { color: var(--accent); text-decoration: underline; }
       tbody tr:hover { background: var(--sheet); }
@@ -29,6 +29,7 @@ export class AttemptsPage extends LitElement {
       td.date { white-space: nowrap; }
       td.score span { padding-right: 0.25rem; font: 400 1.375rem/1.2 var(--serif); }
       td.score .none { font: 0.875rem var(--sans); color: var(--quiet); }
+      .narrow-only { display: none; }
       .broken { color: var(--alarm); }
       nav { display: flex; gap: 0.75rem; padding: 1.25rem 0; }
       @media (max-width: 760px) {
@@ -42,6 +43,7 @@ export class AttemptsPage extends LitElement {
         td.pilot { grid-column: 1; color: var(--quiet); }
         td.failure { grid-column: 2; grid-row: 2; color: var(--quiet); }
         td.score { grid-column: 2; grid-row: 1; }
+        .narrow-only { display: inline; }
       }
     `,
   ];
@@ -120,7 +122,11 @@ function row(attempt: AttemptSummary) {
     <td class="date"><a href=${path}>${dateWords(attempt.startedAt)}</a></td>
     <td class="scenario">${also(attempt.scenarioName)}</td>
     <td class="pilot">${also(pilotName(attempt))}</td>
-    <td class="failure number">${also(attempt.failureHeightFt === null ? 'no failure' : figure(attempt.failureHeightFt, 'ft'))}</td>
+    <td class="failure number">${also(
+      attempt.failureHeightFt === null
+        ? 'no failure'
+        : html`<span class="narrow-only">lost at </span>${figure(attempt.failureHeightFt, 'ft')}`,
+    )}</td>
     <td class="outcome">${also(
       html`${OUTCOME_WORDS[attempt.outcome]}${attempt.complete ? nothing : html` <span class="broken">(recording broke off)</span>`}`,
     )}</td>

@@ -25,11 +25,11 @@ export class FlyLive extends LitElement {
         font: 600 clamp(1.25rem, 2.6vw, 2rem)/1.25 var(--sans);
       }
       .alarm-now svg { flex: none; }
-      dl { display: grid; grid-template-columns: repeat(3, 1fr); margin: 0; border-top: 1px solid var(--rule); border-bottom: 1px solid var(--rule); }
-      dl > div { padding: 0.9rem 1rem 1rem 0; }
+      dl { display: grid; grid-template-columns: 1.36fr 1fr 1.08fr; margin: 0; border-top: 1px solid var(--rule); border-bottom: 1px solid var(--rule); }
+      dl > div { padding: 1.1rem 0.5rem 1.2rem 0; }
       dl > div + div { padding-left: 1.6rem; border-left: 1px solid var(--rule); }
       dt { font-size: 1.125rem; color: var(--quiet); }
-      dd { margin: 0; font: 400 clamp(4rem, 11.5vw, 9.5rem)/0.95 var(--serif); font-variant-numeric: tabular-nums lining-nums; letter-spacing: -0.02em; white-space: nowrap; }
+      dd { margin: 0 0 -0.12em; font: 400 clamp(4rem, 12.6vw, 13rem)/1.1 var(--serif); font-variant-numeric: tabular-nums lining-nums; letter-spacing: -0.02em; white-space: nowrap; }
       dd .unit { font: 400 clamp(1rem, 2vw, 1.6rem) var(--sans); letter-spacing: 0; color: var(--quiet); margin-left: 0.5rem; }
       dd.none { font: 400 1.5rem/1.4 var(--sans); color: var(--quiet); letter-spacing: 0; }
       .foot { display: flex; flex-wrap: wrap; align-items: center; gap: 0.75rem 1.5rem; padding-top: 1.2rem; }
@@ -39,8 +39,8 @@ export class FlyLive extends LitElement {
         dl { grid-template-columns: 1fr 1fr; }
         dl > div:first-child { grid-column: 1 / -1; border-bottom: 1px solid var(--rule); }
         dl > div:nth-child(2) { padding-left: 0; border-left: 0; }
-        dd { font-size: 4rem; }
-        dl > div:first-child dd { font-size: 6.5rem; }
+        dd:not(.none) { font-size: 4rem; }
+        dl > div:first-child dd:not(.none) { font-size: 6.5rem; }
         .foot .buttons { margin-left: 0; width: 100%; }
         .foot .buttons .button { flex: 1; padding: 0.6rem 0.5rem; }
       }

@@ -44,7 +44,7 @@ export function flyButtons(
   };
 }
 
-export const FLY_STEPS = ['Armed', 'Climbing', 'Power cut', 'Gliding'] as const;
+export const FLY_STEPS = ['Armed', 'Climbing', 'Power cut', 'Watching'] as const;
 
 /** Which of the steps an exercise is at; -1: none. */
 export function flyStep(state: ExerciseStateName): number {

@@ -1,0 +1,130 @@
+// The websocket to the debrief server: hello, live state about ten times a second, commands and their answers.
+import {
+  type BridgeAnswer,
+  type BridgeHello,
+  type BridgeMessage,
+  type LiveState,
+  parseJson,
+  ServerMessage,
+  type StationCommand,
+} from '@stillprop/contracts';
+import { WebSocket } from 'ws';
+
+const LIVE_EVERY_MS = 100;
+/** An unchanged state is told this often, so that the server knows it still holds. */
+const LIVE_AT_LEAST_EVERY_MS = 1000;
+const MOST_UNSENT_BYTES = 256 * 1024;
+const FIRST_WAIT_MS = 250;
+const LONGEST_WAIT_MS = 10_000;
+const BEAT_MS = 5000;
+const LARGEST_MESSAGE_BYTES = 1024 * 1024;
+
+export type Answer = Omit<BridgeAnswer, 'type' | 'id'>;
+
+export interface ServerLinkOptions {
+  readonly serverUrl: string;
+  readonly hello: BridgeHello;
+  live(): LiveState;
+  command(command: StationCommand): Promise<Answer>;
+  onConnected(): void;
+  log(line: string): void;
+}
+
+export interface ServerLink {
+  close(): void;
+}
+
+/** Keeps a connection to the server, for ever trying again. */
+export function keepServerLink(options: ServerLinkOptions): ServerLink {
+  const url = `${options.serverUrl.replace(/^http/, 'ws').replace(/\/+$/, '')}/ws/bridge`;
+  let waitMs = FIRST_WAIT_MS;
+  let closed = false;
+  let socket: WebSocket | null = null;
+  let retry: NodeJS.Timeout | undefined;
+
+  const connect = () => {
+    const current = new WebSocket(url, { perMessageDeflate: false, maxPayload: LARGEST_MESSAGE_BYTES });
+    socket = current;
+    let stop: () => void = () => undefined;
+    current.on('open', () => {
+      waitMs = FIRST_WAIT_MS;
+      stop = talk(current, options);
+      options.log(`connected to ${url}`);
+      options.onConnected();
+    });
+    current.on('error', () => undefined); // a close follows, and with it the next try
+    current.on('close', () => {
+      stop();
+      if (closed) return;
+      retry = setTimeout(connect, waitMs * (0.75 + 0.5 * Math.random()));
+      waitMs = Math.min(LONGEST_WAIT_MS, waitMs * 2);
+    });
+  };
+  connect();
+  return {
+    close: () => {
+      closed = true;
+      clearTimeout(retry);
+      socket?.terminate();
+    },
+  };
+}
+
+/** Talks on an open socket. @returns What ends the talk. */
+function talk(socket: WebSocket, options: ServerLinkOptions): () => void {
+  const send = (message: BridgeMessage) => {
+    if (socket.readyState === WebSocket.OPEN) socket.send(JSON.stringify(message));
+  };
+  send(options.hello);
+  let told = '';
+  let toldMs = 0;
+  const tellLive = () => {
+    if (socket.bufferedAmount > MOST_UNSENT_BYTES) return; // a slow server gets the newest later, not all of them
+    const live = options.live();
+    const text = JSON.stringify(live);
+    const now = performance.now();
+    if (text === told && now - toldMs < LIVE_AT_LEAST_EVERY_MS) return;
+    told = text;
+    toldMs = now;
+    send({ type: 'live', live });
+  };
+  tellLive();
+  const liveTimer = setInterval(tellLive, LIVE_EVERY_MS);
+  let answered = true;
+  socket.on('pong', () => {
+    answered = true;
+  });
+  const beatTimer = setInterval(() => {
+    if (!answered) socket.terminate(); // the way is dead though nobody said so
+    answered = false;
+    socket.ping();
+  }, BEAT_MS);
+  socket.on('message', (data) => {
+    void answerTo(String(data), options).then((answer) => {
+      tellLive(); // the page sees the new state no later than the answer
+      if (answer !== null) send(answer);
+    });
+  });
+  return () => {
+    clearInterval(liveTimer);
+    clearInterval(beatTimer);
+  };
+}
+
+async function answerTo(text: string, { command, log }: ServerLinkOptions): Promise<BridgeAnswer | null> {
+  const parsed = parseJson(ServerMessage, text, 'message');
+  if (parsed.ok) return { type: 'answer', id: parsed.value.id, ...(await command(parsed.value.command)) };
+  log(`a message of the server was not understood: ${parsed.problem.message}`);
+  const id = idOf(text);
+  return id === null ? null : { type: 'answer', id, ok: false, message: parsed.problem.message, attemptId: null };
+}
+
+/** The id of a message that is otherwise wrong, so that whoever waits for it gets its answer. */
+function idOf(text: string): string | null {
+  try {
+    const { id } = JSON.parse(text) as { id?: unknown };
+    return typeof id === 'string' ? id : null;
+  } catch {
+    return null;
+  }
+}

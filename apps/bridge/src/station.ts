@@ -1,0 +1,257 @@
+// One station: the open link, the attempt under way, and what a person may ask of them.
+import { randomInt, randomUUID } from 'node:crypto';
+import { join } from 'node:path';
+import {
+  type CloseReason,
+  type LinkProfile,
+  type LiveState,
+  RECORDING_FORMAT,
+  RECORDING_VERSION,
+  type RecordingHeader,
+  type Sample,
+  type StationCommand,
+} from '@stillprop/contracts';
+import { drawFailure, type ExerciseSetup, type MeasuredLatency } from '@stillprop/exercise';
+import { linkCommands } from '@stillprop/links';
+import { Attempt } from './attempt.js';
+import { nowS } from './clock.js';
+import type { Folders } from './folders.js';
+import { type Link, openLink } from './link.js';
+import { liveState } from './liveState.js';
+import type { Outbox } from './outbox.js';
+import { Recorder } from './recorder.js';
+import type { Answer } from './serverLink.js';
+
+const TICK_MS = 50;
+const SEED_BELOW = 2 ** 31 - 1;
+
+export interface StationParts {
+  readonly name: string;
+  readonly links: readonly LinkProfile[];
+  readonly folders: Folders;
+  readonly outbox: Outbox;
+  readonly log: (line: string) => void;
+}
+
+type Command<Name extends StationCommand['command']> = Extract<StationCommand, { command: Name }>;
+
+export class Station {
+  #link: Link | null = null;
+  #attempt: Attempt | null = null;
+  #newest: Sample | null = null;
+  #lastClosed: LiveState['lastClosed'] = null;
+  readonly #alarms = new Map<string, string>();
+  readonly #latencies = new Map<string, MeasuredLatency>();
+  readonly #finishing = new Set<Attempt>();
+  readonly #timer: NodeJS.Timeout;
+  /** Commands that open links go one after the other. */
+  #queue: Promise<unknown> = Promise.resolve();
+
+  constructor(private readonly parts: StationParts) {
+    this.#timer = setInterval(() => this.#attempt?.give({ kind: 'tick', nowS: nowS() }), TICK_MS);
+  }
+
+  /** Opens the first link, so that the live view shows what the simulator does before anything is armed. */
+  async openFirst(): Promise<void> {
+    const first = this.parts.links[0];
+    if (first === undefined) return;
+    await this.#open(first).catch((error: Error) => this.alarm('link', `Link "${first.id}": ${error.message}.`));
+  }
+
+  live(): LiveState {
+    const { name, outbox } = this.parts;
+    return liveState({
+      station: name,
+      link: this.#link,
+      attempt: this.#attempt,
+      newest: this.#newest,
+      lastClosed: this.#lastClosed,
+      outboxWaiting: outbox.waiting,
+      alarms: this.#alarms.values(),
+    });
+  }
+
+  linkAddress(): Link['address'] | null {
+    return this.#link?.address ?? null;
+  }
+
+  alarm(about: string, message: string | null): void {
+    if (message === null) this.#alarms.delete(about);
+    else if (this.#alarms.get(about) !== message) {
+      this.#alarms.set(about, message);
+      this.parts.log(`alarm: ${message}`);
+    }
+  }
+
+  /** Does what a person asks. Never rejects: what cannot be done is an answer. */
+  async command(command: StationCommand): Promise<Answer> {
+    try {
+      switch (command.command) {
+        case 'arm':
+          return await this.#inTurn(() => this.#arm(command));
+        case 'begin':
+          return await this.#inTurn(() => this.#begin(command));
+        case 'reset':
+          return this.#reset();
+        case 'restore':
+          if (this.#attempt === null || this.#attempt.over) return this.#restoreUnarmed();
+          return this.#say('restore');
+        case 'fail-now':
+        case 'stop':
+          return this.#say(command.command);
+      }
+    } catch (error) {
+      return this.#answer(false, `${(error as Error).message}.`);
+    }
+  }
+
+  async close(withinMs: number): Promise<void> {
+    clearInterval(this.#timer);
+    this.#attempt?.interrupt();
+    const open = [...this.#finishing];
+    const late = setTimeout(() => open.forEach((attempt) => attempt.giveUp()), withinMs);
+    await Promise.all(open.map((attempt) => attempt.finished));
+    clearTimeout(late);
+    await this.#link?.close();
+    this.#link = null;
+  }
+
+  async #arm(command: Command<'arm'>): Promise<Answer> {
+    if (this.#running()) return this.#answer(false, 'An attempt is under way: stop it first.');
+    const { bundle, student } = command;
+    const link = await this.#open(this.#profile(command.linkId));
+    const seed = command.seed ?? randomInt(SEED_BELOW);
+    const drawn = drawFailure(bundle.scenario.failure, seed, command.seriesIndex ?? 0);
+    const header: RecordingHeader = {
+      kind: 'header',
+      format: RECORDING_FORMAT,
+      version: RECORDING_VERSION,
+      attemptId: randomUUID(),
+      startedAt: new Date().toISOString(),
+      station: this.parts.name,
+      student,
+      ...bundle,
+      drawn,
+      link: link.profile.id,
+    };
+    const setup: ExerciseSetup = {
+      ...bundle,
+      drawn,
+      seed,
+      commands: linkCommands(link.profile),
+      expectedRateHz: link.profile.expectedRateHz,
+      commandLatencyS: link.profile.commandLatencyS,
+      measuredLatency: this.#latencies.get(link.profile.id) ?? null,
+    };
+    this.#alarms.clear();
+    this.#attempt = this.#newAttempt(header, setup);
+    this.parts.log(`armed ${header.attemptId}: ${bundle.scenario.id} on link ${link.profile.id}`);
+    return this.#say('arm');
+  }
+
+  #newAttempt(header: RecordingHeader, setup: ExerciseSetup): Attempt {
+    const { recordings, outbox } = this.parts.folders;
+    const path = join(recordings, `${header.attemptId}.ndjson`);
+    const recorder = new Recorder(path, { onProblem: (message) => this.alarm('disk', message) });
+    try {
+      return new Attempt(header, setup, recorder, outbox, {
+        send: (name, values) => this.#link?.send(name, values),
+        onAlarm: (message) => this.alarm('simulator', message),
+        onClosed: (attempt, reason, text) => this.#closed(attempt, reason, text),
+      });
+    } catch (error) {
+      void recorder.abandon();
+      throw error;
+    }
+  }
+
+  #closed(attempt: Attempt, reason: CloseReason, text: string): void {
+    const { attemptId, link } = attempt.header;
+    const { fall } = attempt.state;
+    if (fall !== null && fall.latencyS !== null && fall.pace !== null) {
+      this.#latencies.set(link, { latencyS: fall.latencyS, pace: fall.pace });
+    }
+    this.parts.log(`closed ${attemptId}: ${reason}`);
+    this.#finishing.add(attempt);
+    void attempt.finished?.then((path) => {
+      this.#finishing.delete(attempt);
+      // Told only now: whoever goes to the debrief finds the recording safe and on its way.
+      this.#lastClosed = { attemptId, reason, text };
+      if (path !== null) this.parts.outbox.look();
+    });
+  }
+
+  async #begin(command: Command<'begin'>): Promise<Answer> {
+    const profile = this.#profile(command.linkId);
+    if (this.#running() && this.#link?.profile.id !== profile.id) {
+      return this.#answer(false, 'The attempt under way uses another link: stop it first.');
+    }
+    const pilot = command.pilot ?? profile.pilots?.[0];
+    if (pilot === undefined) return this.#answer(false, `Link "${profile.id}" offers no pilots.`);
+    if (profile.pilots !== undefined && !profile.pilots.includes(pilot)) {
+      return this.#answer(false, `pilot must be one of ${profile.pilots.join(', ')}, got "${pilot}".`);
+    }
+    const { scenarioId, seed = randomInt(SEED_BELOW), speed = 1 } = command;
+    const link = await this.#open(profile);
+    link.send('begin', { scenarioId, pilot, seed, speed });
+    this.#attempt?.give({ kind: 'simulator-reset', nowS: nowS() });
+    return this.#answer(true, `The flight begins with pilot ${pilot}.`);
+  }
+
+  #reset(): Answer {
+    if (this.#link === null) return this.#answer(false, 'No link is open.');
+    this.#link.send('reset', {});
+    this.#attempt?.give({ kind: 'simulator-reset', nowS: nowS() });
+    return this.#answer(true, 'The simulator was asked to reset.');
+  }
+
+  #restoreUnarmed(): Answer {
+    if (this.#link === null) return this.#answer(false, 'No link is open.');
+    this.#link.send('restore', {});
+    return this.#answer(true, 'Power restored.');
+  }
+
+  #say(command: 'arm' | 'fail-now' | 'restore' | 'stop'): Answer {
+    const said = this.#attempt?.give({ kind: 'person', command, nowS: nowS() }) ?? null;
+    return said === null ? this.#answer(false, 'Nothing is armed.') : this.#answer(said.ok, said.text);
+  }
+
+  /** The link of this profile, opened in place of another one if need be. */
+  async #open(profile: LinkProfile): Promise<Link> {
+    if (this.#link?.profile.id === profile.id) return this.#link;
+    await this.#link?.close();
+    this.#link = null;
+    this.#newest = null;
+    this.#link = await openLink(profile, {
+      onSample: (sample, receivedS) => {
+        this.#newest = sample;
+        this.#attempt?.give({ kind: 'sample', sample, receivedS });
+      },
+      onError: (message) => this.alarm('link', `Link "${profile.id}": ${message}.`),
+    });
+    this.alarm('link', null);
+    const { host, port } = this.#link.address;
+    this.parts.log(`link ${profile.id} listens on ${host} port ${port}`);
+    return this.#link;
+  }
+
+  #profile(id: string): LinkProfile {
+    const profile = this.parts.links.find((link) => link.id === id);
+    if (profile !== undefined) return profile;
+    throw new RangeError(`linkId must be one of ${this.parts.links.map((link) => link.id).join(', ')}, got "${id}"`);
+  }
+
+  #running(): boolean {
+    return this.#attempt !== null && !this.#attempt.over;
+  }
+
+  #answer(ok: boolean, message: string): Answer {
+    return { ok, message, attemptId: this.#attempt?.header.attemptId ?? null };
+  }
+
+  #inTurn<T>(work: () => Promise<T>): Promise<T> {
+    const result = this.#queue.then(work);
+    this.#queue = result.catch(() => undefined); // the caller gets the error; the next command goes on
+    return result;
+  }
+}

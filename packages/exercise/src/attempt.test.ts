@@ -1,0 +1,136 @@
+// Whole attempts flown in a closed loop: where the power falls, what is sent, what is recorded, how it ends.
+import { describe, expect, test } from 'vitest';
+import { fly, setupOf, totalAt } from './flight.fixture.js';
+
+/** The power may fall this far from the drawn height: half a sample's climb at 5 Hz is 2.2 ft, and latency adds its error. */
+const NEAR_FT = 4;
+
+describe('a failure at 900 ft', () => {
+  const setup = setupOf({ drawn: totalAt(900) });
+  test.each([
+    ['at 20 samples a second', {}],
+    ['at 5 samples a second', { rateHz: 5 }],
+    ['at 100 samples a second', { rateHz: 100 }],
+    ['with 5 % of the datagrams lost', { lossShare: 0.05 }],
+    ['at 20 times real time', { pace: 20 }],
+    ['at 20 times real time with losses', { pace: 20, lossShare: 0.05 }],
+    ['without a height channel', { without: ['heightFt'] as const }],
+    ['without an on-ground channel', { without: ['onGround'] as const }],
+    ['without power, by engine speed', { without: ['powerFraction'] as const }],
+    [
+      'with nothing but the required channels',
+      { without: ['heightFt', 'onGround', 'powerFraction', 'engineRpm', 'groundspeedKt'] as const },
+    ],
+  ])('%s', (_, options) => {
+    const { trial, powerFellAt } = fly(setup, options);
+    expect(trial.sends.map(({ purpose }) => purpose)).toEqual(['fire']);
+    expect(Math.abs((powerFellAt?.heightFt ?? 0) - 900)).toBeLessThan(NEAR_FT);
+    expect(trial.codes).toEqual(['armed', 'lift-off', 'fail-commanded', 'power-fell', 'contact', 'closed']);
+    expect(trial.closeReason).toBe('stopped');
+    const figures = trial.event('power-fell')?.figures;
+    expect(figures?.plannedHeightFt).toBe(900);
+    expect(Math.abs((figures?.heightFt ?? 0) - (powerFellAt?.heightFt ?? 0))).toBeLessThan(NEAR_FT);
+  });
+});
+
+describe('latency', () => {
+  test('is measured from the fall, within half a sample', () => {
+    const { trial } = fly(setupOf(), { latencyS: 0.4, rateHz: 20 });
+    expect(trial.event('power-fell')?.figures?.latencyS).toBeCloseTo(0.4, 1);
+    expect(trial.state.fall?.latencyS).toBe(trial.event('power-fell')?.figures?.latencyS);
+  });
+  test('as measured before brings the next failure to its height', () => {
+    const slow = { latencyS: 1.2 };
+    const unaware = fly(setupOf(), slow).powerFellAt?.heightFt ?? 0;
+    const aware = fly(setupOf({ measuredLatency: { latencyS: 1.2, pace: 1 } }), slow).powerFellAt?.heightFt ?? 0;
+    expect(unaware).toBeGreaterThan(1000 + NEAR_FT); // 1.15 s at 1300 ft/min is 25 ft
+    expect(Math.abs(aware - 1000)).toBeLessThan(NEAR_FT);
+  });
+  test('measured at another pace of time is not used', () => {
+    const { powerFellAt } = fly(setupOf({ measuredLatency: { latencyS: 1.2, pace: 20 } }));
+    expect(Math.abs((powerFellAt?.heightFt ?? 0) - 1000)).toBeLessThan(NEAR_FT);
+  });
+  test('is not invented where only climb and speed show the fall', () => {
+    const { trial } = fly(setupOf(), { without: ['powerFraction', 'engineRpm'] });
+    expect(trial.event('power-fell')?.figures).not.toHaveProperty('latencyS');
+  });
+});
+
+describe('a simulator that does not obey', () => {
+  test.each([
+    ['with power told', {}],
+    ['without engine channels', { without: ['powerFraction', 'engineRpm'] as const }],
+  ])('%s gets three repeats and is then named', (_, options) => {
+    const { trial } = fly(setupOf(), { obeys: false, ...options });
+    expect(trial.sends.map(({ purpose }) => purpose)).toEqual(['fire', 'repeat', 'repeat', 'repeat']);
+    expect(trial.codes.filter((code) => code === 'not-obeyed')).toHaveLength(1);
+    expect(trial.state.fall).toBeNull();
+  });
+  test('leaves the area in the end', () => {
+    expect(fly(setupOf(), { obeys: false, forS: 400 }).trial.closeReason).toBe('left-area');
+  });
+});
+
+describe('kinds of failure', () => {
+  test('partial: power is set, and seen to fall to it', () => {
+    const drawn = { kind: 'partial', heightFt: 800, powerFraction: 0.4, propeller: 'coarse' } as const;
+    const { trial } = fly(setupOf({ drawn }));
+    expect(trial.sends[0]).toMatchObject({ command: 'setPower', powerFraction: 0.4 });
+    expect(trial.codes).toContain('power-fell');
+  });
+  test('surging: power goes up and down until the contact, the same for the same seed', () => {
+    const drawn = { kind: 'surging', heightFt: 800, powerFraction: 0.1, propeller: 'coarse' } as const;
+    const first = fly(setupOf({ drawn })).trial;
+    const surges = first.sends.filter(({ purpose }) => purpose === 'surge').map(({ powerFraction }) => powerFraction);
+    expect(surges.length).toBeGreaterThan(4);
+    expect(surges.filter((_, index) => index % 2 === 1).every((power) => power === 0.1)).toBe(true);
+    expect(surges.filter((_, index) => index % 2 === 0).every((power) => power >= 0.4 && power <= 0.8)).toBe(true);
+    expect(fly(setupOf({ drawn })).trial.sends).toEqual(first.sends);
+    expect(fly(setupOf({ drawn, seed: 8 })).trial.sends).not.toEqual(first.sends);
+  });
+  test('none: nothing is sent, and it is told only above the highest height', () => {
+    const drawn = { kind: 'none', heightFt: null, powerFraction: 0, propeller: 'coarse' } as const;
+    const { trial } = fly(setupOf({ drawn }), { forS: 120 });
+    expect(trial.sends).toEqual([]);
+    const told = trial.event('no-failure-drawn');
+    const at = trial.samples.find((sample) => sample.timeS === told?.timeS);
+    expect(at?.heightFt).toBeGreaterThan(1500);
+    expect(at?.heightFt).toBeLessThan(1502);
+  });
+});
+
+describe('the person', () => {
+  test('fails the engine by hand in flight', () => {
+    const { trial, powerFellAt } = fly(setupOf(), { persons: [{ atS: 40, command: 'fail-now' }] });
+    expect(trial.sends.map(({ purpose }) => purpose)).toEqual(['fire']);
+    expect(powerFellAt?.atS).toBeCloseTo(40.05, 1);
+    expect(trial.event('power-fell')?.figures).not.toHaveProperty('plannedHeightFt');
+  });
+  test('cannot fail it on the ground, nor twice', () => {
+    const persons = [10, 40, 45].map((atS) => ({ atS, command: 'fail-now' }) as const);
+    const { trial } = fly(setupOf(), { persons });
+    const answers = trial.actions.flatMap((action) => (action.kind === 'answer' ? [action.ok] : []));
+    expect(answers).toEqual([true, false, true, false]); // the first is the arming
+    expect(trial.sends).toHaveLength(1);
+  });
+  test('restores the power, and climbing away ends the attempt', () => {
+    const { trial } = fly(setupOf(), { persons: [{ atS: 80, command: 'restore' }] });
+    expect(trial.codes.slice(-3)).toEqual(['restored', 'go-around', 'closed']);
+    expect(trial.closeReason).toBe('went-around');
+  });
+  test('stops it at any time, and nothing comes after', () => {
+    const { trial } = fly(setupOf(), { persons: [{ atS: 30, command: 'stop' }] });
+    expect(trial.closeReason).toBe('instructor');
+    const before = trial.actions.length;
+    trial.give({ kind: 'tick', nowS: 500 });
+    expect(trial.actions).toHaveLength(before);
+  });
+});
+
+test('the recording holds every sample in order, the take-off roll included', () => {
+  const { trial } = fly(setupOf());
+  const times = trial.samples.map(({ timeS }) => timeS);
+  expect(times[0]).toBe(0);
+  expect(times.every((timeS, index) => index === 0 || timeS > (times[index - 1] ?? 0))).toBe(true);
+  expect(times.length).toBe(Math.round((times.at(-1) ?? 0) * 20) + 1);
+});

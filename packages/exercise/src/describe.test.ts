@@ -1,0 +1,60 @@
+// The words on the page: they follow the state, and give away nothing.
+import { expect, test } from 'vitest';
+import { describe as words } from './describe.js';
+import { fly, setupOf, Trial, totalAt } from './flight.fixture.js';
+
+const hidden = setupOf({ drawn: totalAt(987) });
+const unknown = {
+  ...hidden,
+  scenario: {
+    ...hidden.scenario,
+    failure: { ...hidden.scenario.failure, height: { choose: 'range', lowestFt: 400, highestFt: 1400 } as const },
+  },
+};
+
+test('words follow the attempt from arming to the end', () => {
+  const seen: string[] = [];
+  const trial = new Trial(setupOf());
+  const note = () => {
+    const { text } = words(trial.state);
+    if (seen.at(-1) !== text) seen.push(text);
+  };
+  note();
+  trial.give({ kind: 'person', command: 'arm', nowS: 0 });
+  note();
+  const flown = fly(setupOf()).trial;
+  for (const sample of flown.samples) {
+    trial.give({ kind: 'sample', sample, receivedS: sample.timeS });
+    note();
+  }
+  expect(seen).toEqual([
+    'Nothing is armed.',
+    'Armed. No data from the simulator yet.',
+    'Armed. On the ground.',
+    'Airborne. The failure comes at 1000 ft.',
+    'Failure sent. Waiting for the power to fall.',
+    'Engine failed.',
+    'On the ground.',
+    'Attempt over. The aeroplane is on the ground and has stopped.',
+  ]);
+});
+
+test('a drawn height stands nowhere in the words before it came', () => {
+  const trial = new Trial(unknown);
+  trial.give({ kind: 'person', command: 'arm', nowS: 0 });
+  for (const sample of fly(unknown, { obeys: false, forS: 60 }).trial.samples) {
+    trial.give({ kind: 'sample', sample, receivedS: sample.timeS });
+    expect(JSON.stringify(words(trial.state))).not.toContain('987');
+  }
+  expect(words(trial.state).text).toBe('Airborne. A failure may come.');
+});
+
+test('an attempt without a failure reads the same as one that waits for its failure', () => {
+  const none = { ...unknown, drawn: { ...unknown.drawn, kind: 'none', heightFt: null } as const };
+  const texts = [none, unknown].map((setup) => words(fly(setup, { forS: 45 }).trial.state));
+  expect(texts[0]).toEqual(texts[1]);
+});
+
+test('a simulator that does not obey is said aloud', () => {
+  expect(words(fly(setupOf(), { obeys: false, forS: 90 }).trial.state).text).toMatch(/did not obey/);
+});

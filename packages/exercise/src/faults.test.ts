@@ -1,0 +1,162 @@
+// Bad data, silence and restarts: nothing is fired on them, they are told in bounds, and the attempt ends with a reason.
+import type { Sample } from '@stillprop/contracts';
+import { describe, expect, test } from 'vitest';
+import { armedTrial, climbSamples, fly, setupOf } from './flight.fixture.js';
+
+const between = (sample: Sample, fromS: number, toS: number) => sample.timeS >= fromS && sample.timeS < toS;
+// The point lifts off at 20 s and reaches 1000 ft near 67 s.
+const DUE_S = 67;
+
+describe('armed in the air', () => {
+  test.each([[[] as const], [['onGround'] as const]])(
+    'nothing fires without a lift-off seen (without %s)',
+    (without) => {
+      const { trial } = fly(setupOf(), { startHeightFt: 300, without, forS: 100 });
+      expect(trial.sends).toEqual([]);
+      expect(trial.codes).not.toContain('lift-off');
+    },
+  );
+});
+
+describe('held back on bad data', () => {
+  test('altitude that stands still while vertical speed says climb', () => {
+    const frozen = (sample: Sample) =>
+      sample.timeS < 50 ? sample : { ...sample, altitudeFt: 312 + 995, heightFt: 995 };
+    const { trial } = fly(setupOf(), { onTheWay: frozen, forS: 120 });
+    expect(trial.sends).toEqual([]);
+    expect(trial.codes).toContain('data-fault');
+  });
+  test('height and altitude that part', () => {
+    const parted = (sample: Sample) =>
+      Math.round(sample.timeS * 20) % 2 === 1 ? sample : { ...sample, heightFt: (sample.heightFt ?? 0) + 900 };
+    const { trial } = fly(setupOf(), { onTheWay: parted, forS: 120 });
+    expect(trial.sends).toEqual([]);
+    expect(trial.codes.filter((code) => code === 'data-fault').length).toBeLessThan(10);
+    expect(trial.state.intake.faults.disagreement).toBeGreaterThan(1000);
+  });
+  test('the first samples after a silence: they may come from a backlog', () => {
+    const trial = armedTrial();
+    const kept = climbSamples(75);
+    const first = kept.filter(({ timeS }) => timeS < DUE_S - 3);
+    for (const sample of first) trial.give({ kind: 'sample', sample, receivedS: sample.timeS });
+    trial.give({ kind: 'tick', nowS: DUE_S + 2 });
+    expect(trial.codes.at(-1)).toBe('link-silent');
+    // Everything of the next five seconds comes at once: the height is passed, and it was long ago.
+    for (const sample of kept.filter(({ timeS }) => timeS >= DUE_S - 3 && timeS < DUE_S + 2)) {
+      trial.give({ kind: 'sample', sample, receivedS: DUE_S + 2 });
+    }
+    expect(trial.codes).toContain('link-back');
+    expect(trial.sends).toEqual([]);
+    for (const sample of kept.filter(({ timeS }) => timeS >= DUE_S + 2)) {
+      trial.give({ kind: 'sample', sample, receivedS: sample.timeS });
+    }
+    expect(trial.sends[0]?.purpose).toBe('fire');
+    expect(trial.event('fail-commanded')?.timeS).toBeGreaterThanOrEqual(DUE_S + 2.3);
+  });
+});
+
+describe('by hand', () => {
+  test('refused while no data arrive', () => {
+    const lost = (sample: Sample) => (sample.timeS > 40 ? null : sample);
+    const { trial } = fly(setupOf(), { onTheWay: lost, persons: [{ atS: 42, command: 'fail-now' }], forS: 45 });
+    expect(trial.sends).toEqual([]);
+    expect(trial.actions).toContainEqual({
+      kind: 'answer',
+      ok: false,
+      text: 'The data are stale or implausible just now.',
+    });
+  });
+});
+
+describe('order', () => {
+  test('late and doubled datagrams are dropped and counted, and the failure still comes at its height', () => {
+    const trial = armedTrial();
+    const flown = climbSamples(75);
+    for (const [index, sample] of flown.entries()) {
+      for (const each of [sample, flown[index - 1] ?? sample, sample]) {
+        trial.give({ kind: 'sample', sample: each, receivedS: sample.timeS });
+      }
+    }
+    expect(trial.event('fail-commanded')?.timeS).toBeCloseTo(DUE_S, 0);
+    expect(trial.state.intake.faults.late).toBeGreaterThan(1000);
+    expect(trial.codes.filter((code) => code === 'data-fault')).toHaveLength(3);
+    const times = trial.samples.map(({ timeS }) => timeS);
+    expect([...new Set(times)].sort((a, b) => a - b)).toEqual(times);
+  });
+  test('an old stretch sent again between new samples changes nothing', () => {
+    const trial = armedTrial();
+    const flown = climbSamples(60);
+    for (const [index, sample] of flown.entries()) {
+      trial.give({ kind: 'sample', sample, receivedS: sample.timeS });
+      const old = flown[index - 400];
+      if (sample.timeS > 40 && old !== undefined) trial.give({ kind: 'sample', sample: old, receivedS: sample.timeS });
+    }
+    expect(trial.state.name).toBe('climbing');
+  });
+});
+
+describe('jumps', () => {
+  const away = (sample: Sample) => ({ ...sample, latitudeDeg: sample.latitudeDeg + 0.2 });
+  test('one wild position is left out', () => {
+    let wild = 0;
+    const once = (sample: Sample) => (between(sample, 40, 50) && wild++ === 0 ? away(sample) : sample);
+    const { trial } = fly(setupOf(), { onTheWay: once });
+    expect(trial.closeReason).toBe('stopped');
+    expect(trial.codes).toContain('data-fault');
+  });
+  test('one time far ahead is left out', () => {
+    let wild = 0;
+    const once = (sample: Sample) => (between(sample, 40, 50) && wild++ === 0 ? { ...sample, timeS: 9e6 } : sample);
+    expect(fly(setupOf(), { onTheWay: once }).trial.closeReason).toBe('stopped');
+  });
+  test('a position that stays elsewhere is a reset', () => {
+    const { trial } = fly(setupOf(), { onTheWay: (sample) => (sample.timeS > 40 ? away(sample) : sample) });
+    expect(trial.closeReason).toBe('simulator-reset');
+    expect(trial.samples.at(-1)?.timeS).toBe(40);
+  });
+  test('time that goes back and stays back is a reset', () => {
+    const back = (sample: Sample) => (sample.timeS > 40 ? { ...sample, timeS: sample.timeS - 40 } : sample);
+    const { trial } = fly(setupOf(), { onTheWay: back });
+    expect(trial.closeReason).toBe('simulator-reset');
+    expect(trial.event('closed')?.timeS).toBe(40);
+  });
+  test('before the lift-off a restart only begins the wait again', () => {
+    const trial = armedTrial();
+    for (const sample of climbSamples(15)) {
+      trial.give({ kind: 'sample', sample: { ...sample, timeS: sample.timeS + 500 }, receivedS: sample.timeS });
+    }
+    for (const sample of climbSamples(70)) {
+      trial.give({ kind: 'sample', sample, receivedS: 16 + sample.timeS });
+    }
+    expect(Math.abs((trial.event('fail-commanded')?.figures?.heightFt ?? 0) - 1000)).toBeLessThan(4);
+    expect(trial.samples.every(({ timeS }) => timeS < 100)).toBe(true);
+  });
+});
+
+describe('silence', () => {
+  test('closes the attempt after half a minute in flight', () => {
+    const { trial } = fly(setupOf(), { onTheWay: (sample) => (sample.timeS > 40 ? null : sample) });
+    expect(trial.codes.slice(-2)).toEqual(['link-silent', 'closed']);
+    expect(trial.closeReason).toBe('link-lost');
+    expect(trial.state.closed?.text).toBe('No data for 30 s.');
+  });
+  test('is borne with before the take-off', () => {
+    const trial = armedTrial();
+    trial.give({ kind: 'tick', nowS: 500 });
+    expect(trial.state.name).toBe('armed');
+    trial.give({ kind: 'tick', nowS: 601 });
+    expect(trial.closeReason).toBe('link-lost');
+  });
+  test('after the contact it is the end of the flight', () => {
+    let touched = false;
+    const { trial } = fly(setupOf(), {
+      onTheWay: (sample) => {
+        if (touched) return null;
+        touched = sample.timeS > 70 && sample.onGround === true;
+        return sample;
+      },
+    });
+    expect(trial.codes.slice(-3)).toEqual(['contact', 'link-silent', 'closed']);
+    expect(trial.closeReason).toBe('stopped');
+  });
+});
