@@ -64,7 +64,8 @@ export class Station {
       station: name,
       link: this.#link,
       attempt: this.#attempt,
-      newest: this.#newest,
+      // While an attempt runs it decides which samples count: late ones are dropped there.
+      newest: this.#running() ? (this.#attempt?.state.intake.newest ?? null) : this.#newest,
       lastClosed: this.#lastClosed,
       outboxWaiting: outbox.waiting,
       alarms: this.#alarms.values(),
@@ -109,7 +110,9 @@ export class Station {
     clearInterval(this.#timer);
     this.#attempt?.interrupt();
     const open = [...this.#finishing];
-    const late = setTimeout(() => open.forEach((attempt) => attempt.giveUp()), withinMs);
+    const late = setTimeout(() => {
+      for (const attempt of open) attempt.giveUp();
+    }, withinMs);
     await Promise.all(open.map((attempt) => attempt.finished));
     clearTimeout(late);
     await this.#link?.close();

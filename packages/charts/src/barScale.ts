@@ -49,6 +49,14 @@ export function barScale({ measured, target, band }: BarCriterion): BarScale {
   };
 }
 
+/** What was measured in words: `4.1 s`, `980 ft beyond`, `not measured`. */
+export function measuredText(name: CriterionName, { measured, target, unit }: BarCriterion): string {
+  // The touchdown on a runway is measured from the aim point.
+  if (name !== 'touchdown' || measured === null || unit !== 'ft' || target !== 0) return figure(measured, unit);
+  if (Math.round(measured) === 0) return 'on the point';
+  return `${figure(Math.abs(measured), unit)} ${measured < 0 ? 'short' : 'beyond'}`;
+}
+
 /** The target in words: `3 s or less`, `45° ± 5°`, `85 kt, +10 −5`. */
 export function targetText(name: CriterionName, { target, band, unit }: BarCriterion): string {
   const decimals = Number.isInteger(target) ? 0 : decimalsOf(unit);

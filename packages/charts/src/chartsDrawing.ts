@@ -54,7 +54,14 @@ export function chartsDrawing(input: ChartsInput): ChartsDrawing {
     stack,
     labels: panels.map((panel, i) => {
       const area = { width: stack.plotWidth, height: stack.panels[i]?.height ?? 0 };
-      return panelLabels(panel, trace, window, area, measure);
+      return panelLabels(
+        panel,
+        trace,
+        window,
+        area,
+        measure,
+        moments.map(({ atS }) => atS),
+      );
     }),
     phases: stretchLabels(
       phases.map((phase) => {
@@ -68,8 +75,8 @@ export function chartsDrawing(input: ChartsInput): ChartsDrawing {
     marks: markLabels(
       moments.map(({ code, atS }) => ({ text: EVENT_WORDS[code], x: x(atS), width: measure(EVENT_WORDS[code]) })),
       stack.plotWidth,
-      8,
-      stack.left - 4,
+      6,
+      { left: stack.left, right: stack.right },
     ),
     shades: phases.filter((_, i) => i % 2 === 0),
     moments,

@@ -45,7 +45,11 @@ export function chartsOverlay(
     <div class="moment ${stack.narrow ? 'narrow' : ''}" data-testid="cursor-time" style="top:${stack.phasesTop}px">
       ${shownS === null ? nothing : html`<b>${figure(shownS - window.originS, 's')}</b>${phase ? ` ${PHASE_WORDS[phase].toLowerCase()}` : ''}`}
     </div>
-    <div class="axis-title ${stack.narrow ? 'narrow' : ''}" style="top:${stack.bottom + PLOT_PAD_PX - 2}px">${stack.narrow ? 's' : `s since ${window.originText}`}</div>`;
+    ${
+      stack.narrow
+        ? nothing
+        : html`<div class="axis-title" style="top:${stack.bottom + PLOT_PAD_PX - 2}px">s since ${window.originText}</div>`
+    }`;
 }
 
 function panelTitle(panel: Panel, top: number, stack: StackLayout, trace: Trace, atS: number | null) {
@@ -65,7 +69,7 @@ function panelTitle(panel: Panel, top: number, stack: StackLayout, trace: Trace,
 
 function unitText({ id, unit }: Panel): string {
   return {
-    height: 'ft above the runway',
+    height: 'ft',
     airspeed: 'kt indicated',
     bank: 'degrees, right +',
     'vertical-speed': unit,

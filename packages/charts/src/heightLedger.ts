@@ -2,7 +2,7 @@
 import type { Ledger } from '@stillprop/contracts';
 import { css, html, LitElement, nothing } from 'lit';
 import { property } from 'lit/decorators.js';
-import { figure, plainNumber, signedNumber } from './figures.js';
+import { plainNumber, signedNumber } from './figures.js';
 import { sharedStyles } from './sharedStyles.js';
 import { waterfall } from './waterfall.js';
 
@@ -57,8 +57,7 @@ export class HeightLedger extends LitElement {
           ${sumRow('Height at contact', ledger.heightAtContactFt, share(0), share(ledger.heightAtContactFt), 'last')}
         </tbody>
       </table>
-      <p>Height gained is an outlined bar. Energy counts speed as the height it could be turned into: of ${figure(ledger.heightAtFailureFt, 'ft')},
-        the rows spend what their figures say.</p>`;
+      <p>An outlined bar is height gained. Energy is height plus what the speed is worth as height.</p>`;
   }
 
   private tellMoment(atS: number) {

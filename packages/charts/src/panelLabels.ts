@@ -13,13 +13,15 @@ export interface PanelLabel {
 const LABEL_HEIGHT_PX = 15;
 const GAP_PX = 3;
 
-/** @param area Plotting area (px) in whose corner the panel's coordinates begin. @param measure Width of a text (px). */
+/** @param area Plotting area (px) in whose corner the panel's coordinates begin. @param measure Width of a text (px).
+ * @param momentsS Moments drawn as upright lines. */
 export function panelLabels(
   panel: Panel,
   trace: Trace,
   { fromS, toS }: TimeWindow,
   area: { width: number; height: number },
   measure: (text: string) => number,
+  momentsS: readonly number[] = [],
 ): PanelLabel[] {
   const x = (atS: number) => ((atS - fromS) / (toS - fromS)) * area.width;
   const y = (value: number) => ((panel.to - value) / (panel.to - panel.from)) * area.height;
@@ -43,7 +45,14 @@ export function panelLabels(
         ]
       : [];
   const bandEdges = band ? [edges(band.from), edges(band.to)] : [];
-  const obstacles = { lines: [...lines, ...bandEdges, ...(level ? [level] : [])], boxes: [] as Box[] };
+  const uprights = momentsS.map((atS) => [
+    { x: x(atS), y: 0 },
+    { x: x(atS), y: area.height },
+  ]);
+  const obstacles = {
+    lines: [...lines, ...bandEdges, ...uprights, ...(level ? [level] : [])],
+    boxes: [] as Box[],
+  };
   const labels: PanelLabel[] = [];
   const sizeOf = (text: string) => ({ width: measure(text), height: LABEL_HEIGHT_PX });
   const place = (text: string, colour: PanelLabel['colour'], candidates: readonly Box[]) => {
@@ -69,7 +78,7 @@ export function panelLabels(
 /** Boxes after the right end of a band and before its left end. */
 function besideEnds(band: PanelBand, x: (atS: number) => number, y: (value: number) => number, size: Size): Box[] {
   const tops = [y((band.from + band.to) / 2) - size.height / 2, y(band.to), y(band.to) - size.height / 2];
-  return [7, 12, 18, 26, 36].flatMap((away) =>
+  return [7, 12, 18, 26, 36, 48, 60].flatMap((away) =>
     tops.flatMap((top) => [
       { x: x(band.toS) + away, y: top, ...size },
       { x: x(band.fromS) - away - size.width, y: top, ...size },

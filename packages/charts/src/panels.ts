@@ -33,20 +33,30 @@ export interface Panel {
 
 const SOLID: readonly number[] = [];
 const DOTTED: readonly number[] = [2, 3];
+const NOTHING: Range = { from: 0, to: 0 };
+
+interface Range {
+  readonly from: number;
+  readonly to: number;
+}
 
 /** The panels of one attempt, their scales fitted to what the window shows. */
 export function panelsOf(trace: Trace, score: Score, window: TimeWindow, wingsLevelHeightFt: number | null): Panel[] {
-  const range = (...columns: TraceColumn[]) => extent(trace, window, columns);
-  const height = range('heightFt');
-  const speed = range('indicatedAirspeedKt');
+  const range = (column: TraceColumn) => extent(trace, window, column);
+  const height = range('heightFt') ?? NOTHING;
   const stall = range('stallSpeedKt');
+  const speed = range('indicatedAirspeedKt') ?? stall ?? NOTHING;
   const speedBand = airspeedBand(score, window);
-  const bank = range('bankDeg');
+  const bank = range('bankDeg') ?? NOTHING;
   const turnBand = bankBand(trace, score);
-  const vertical = range('verticalSpeedFpm');
+  const vertical = range('verticalSpeedFpm') ?? NOTHING;
   const turned = score.phases.some(({ name }) => name === 'turn');
   // Under low load the stall speed runs towards zero; the scale need not follow it there.
-  const lowestSpeed = Math.min(speed.from, Math.max(stall.from, speed.from - 40), speedBand?.from ?? speed.from);
+  const lowestSpeed = Math.min(
+    speed.from,
+    Math.max(stall?.from ?? speed.from, speed.from - 40),
+    speedBand?.from ?? speed.from,
+  );
   return [
     {
       id: 'height',
@@ -72,7 +82,7 @@ export function panelsOf(trace: Trace, score: Score, window: TimeWindow, wingsLe
       ],
       band: speedBand,
       level: null,
-      ...outward({ from: lowestSpeed, to: Math.max(speed.to, stall.to, (speedBand?.to ?? 0) + 2) }, 10),
+      ...outward({ from: lowestSpeed, to: Math.max(speed.to, stall?.to ?? 0, (speedBand?.to ?? 0) + 2) }, 10),
     },
     {
       id: 'bank',
@@ -124,26 +134,21 @@ function bankBand(trace: Trace, score: Score): PanelBand | null {
   return sum >= 0 ? { ...span, from, to } : { ...span, from: -to, to: -from };
 }
 
-function extent(
-  trace: Trace,
-  { fromS, toS }: TimeWindow,
-  columns: readonly TraceColumn[],
-): { from: number; to: number } {
+/** Least and greatest value of a column within the window; null: it measured nothing there. */
+function extent(trace: Trace, { fromS, toS }: TimeWindow, column: TraceColumn): Range | null {
   let from = Number.POSITIVE_INFINITY;
   let to = Number.NEGATIVE_INFINITY;
-  for (const column of columns) {
-    trace[column].forEach((value, i) => {
-      const timeS = trace.timeS[i] as number;
-      if (value === null || timeS < fromS || timeS > toS) return;
-      from = Math.min(from, value);
-      to = Math.max(to, value);
-    });
-  }
-  return from <= to ? { from, to } : { from: 0, to: 0 };
+  trace[column].forEach((value, i) => {
+    const timeS = trace.timeS[i] as number;
+    if (value === null || timeS < fromS || timeS > toS) return;
+    from = Math.min(from, value);
+    to = Math.max(to, value);
+  });
+  return from <= to ? { from, to } : null;
 }
 
 /** A range widened to the next multiples of a step, never empty. */
-export function outward({ from, to }: { from: number; to: number }, step: number): { from: number; to: number } {
+export function outward({ from, to }: Range, step: number): Range {
   const low = Math.floor(from / step) * step;
   const high = Math.ceil(to / step) * step;
   return { from: low, to: high > low ? high : low + step };

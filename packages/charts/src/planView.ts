@@ -33,6 +33,8 @@ export class PlanView extends LitElement {
       .mark.turn-start { stroke: var(--accent); fill: var(--paper); }
       .leader { stroke: var(--quiet); stroke-width: 1; }
       .moment { fill: none; stroke: var(--accent); stroke-width: 3; }
+      .foot { display: flex; flex-wrap: wrap; justify-content: space-between; gap: 0 1.4rem; }
+      details[open] { flex: 1 0 100%; }
       .key { display: flex; flex-wrap: wrap; align-items: center; gap: 0 1.4rem; font-size: 0.8125rem; color: var(--quiet); min-height: 24px; }
       .key span { display: inline-flex; align-items: center; gap: 0.4rem; white-space: nowrap; }
       .key path { fill: none; stroke: currentColor; stroke-width: 1.5; }
@@ -86,7 +88,7 @@ export class PlanView extends LitElement {
       return html`<p>The recording gives no place on this runway, so there is no plan of the flight.</p>`;
     }
     return html`<div class="map">${layout ? this.drawing(layout, trace, runway) : nothing}</div>
-      ${layout ? this.key(layout, runway) : nothing} ${this.table(trace)}`;
+      <div class="foot">${layout ? this.key(layout, runway) : nothing} ${this.table(trace)}</div>`;
   }
 
   private drawing(layout: PlanLayout, trace: Trace, runway: Runway) {

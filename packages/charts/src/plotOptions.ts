@@ -23,6 +23,8 @@ export interface PlotInput {
   /** Of the plotting area; the time axis is added below it. */
   readonly height: number;
   readonly left: number;
+  /** Written behind the last figure of the time axis; empty: nothing. */
+  readonly timeUnit: string;
   /** 0: no time axis. */
   readonly timeAxisPx: number;
 }
@@ -54,7 +56,8 @@ export function plotOptions(input: PlotInput): uPlot.Options {
         grid: { show: false },
         ticks: { show: false },
         space: 56,
-        values: (_, splits) => splits.map((value) => plainNumber(value)),
+        values: (_, splits) =>
+          splits.map((value, i) => plainNumber(value) + (i === splits.length - 1 ? input.timeUnit : '')),
       },
       {
         size: left,

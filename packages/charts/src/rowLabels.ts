@@ -82,17 +82,22 @@ export interface MarkLabel extends RowLabel {
 
 /**
  * Event names beside their marks, in the order given (the first is the most important): to the right if there is
- * room, else to the left, else the mark alone. `reach` (px) is how far a name may hang over either end.
+ * room, else to the left, else the mark alone. `reach` (px) is how far a name may hang over each end.
  */
-export function markLabels(marks: readonly Mark[], areaWidth: number, gap: number, reach = 0): MarkLabel[] {
+export function markLabels(
+  marks: readonly Mark[],
+  areaWidth: number,
+  gap: number,
+  reach = { left: 0, right: 0 },
+): MarkLabel[] {
   const placed: MarkLabel[] = [];
   const half = gap;
   for (const { text, x, width } of marks) {
     const right = { x: x + half, side: 'right' as const };
     const left = { x: x - half - width, side: 'left' as const };
     const fits = (at: number) =>
-      at >= -reach &&
-      at + width <= areaWidth + reach &&
+      at >= -reach.left &&
+      at + width <= areaWidth + reach.right &&
       !placed.some((other) => other.side !== null && tooClose(other, at, width, gap)) &&
       !marks.some((mark) => mark.x !== x && mark.x > at - half && mark.x < at + width + half);
     const found = [right, left].find((choice) => fits(choice.x));

@@ -2,8 +2,7 @@
 import type { Criterion, CriterionName, Score } from '@stillprop/contracts';
 import { css, html, LitElement, nothing } from 'lit';
 import { property } from 'lit/decorators.js';
-import { type BarScale, barScale, targetText } from './barScale.js';
-import { figure } from './figures.js';
+import { type BarScale, barScale, measuredText, targetText } from './barScale.js';
 import { sharedStyles } from './sharedStyles.js';
 import { CRITERION_ORDER, CRITERION_WORDS } from './words.js';
 
@@ -51,7 +50,7 @@ export class ScoreBars extends LitElement {
   }
 
   private row(name: CriterionName, criterion: Criterion) {
-    const { score, measured, unit, text, atS } = criterion;
+    const { score, text, atS } = criterion;
     const title = CRITERION_WORDS[name];
     return html`<li data-testid="criterion-${name}">
       <div>
@@ -71,7 +70,7 @@ export class ScoreBars extends LitElement {
         }
       </div>
       <div class="measured">
-        <span class="unseen">Measured: </span><span data-testid="criterion-${name}-measured">${figure(measured, unit)}</span>
+        <span class="unseen">Measured: </span><span data-testid="criterion-${name}-measured">${measuredText(name, criterion)}</span>
       </div>
       <div class="target"><span class="unseen">Target: </span>${targetText(name, criterion)}</div>
       <p class="why">${text}</p>

@@ -10,6 +10,7 @@ export interface StackLayout {
   readonly narrow: boolean;
   readonly left: number;
   readonly plotWidth: number;
+  readonly right: number;
   readonly phasesTop: number;
   readonly eventsTop: number;
   readonly panels: readonly PanelPlace[];
@@ -41,6 +42,7 @@ export function stackLayout(width: number, height: number, panels: readonly Pick
   return {
     narrow,
     left,
+    right,
     plotWidth: Math.max(40, Math.floor(width - left - right)),
     phasesTop: 0,
     eventsTop: ROW_PX,

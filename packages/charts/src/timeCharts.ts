@@ -144,6 +144,7 @@ export class TimeCharts extends LitElement {
         width: stack.plotWidth,
         height: place.height,
         left: stack.left,
+        timeUnit: stack.narrow ? '\u00a0s' : '',
         timeAxisPx: i === panels.length - 1 ? TIME_AXIS_PX : 0,
       });
       return new uPlot(options, [sinceS, ...panel.lines.map(({ column }) => trace[column])], holder);

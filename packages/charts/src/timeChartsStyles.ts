@@ -26,7 +26,6 @@ export const timeChartsStyles = css`
   .moment { right: 0; width: 124px; color: var(--accent); }
   .moment.narrow { width: auto; text-align: right; }
   .axis-title { right: 0; width: 124px; font-size: 12px; }
-  .axis-title.narrow { width: auto; }
   .foot { display: flex; flex-wrap: wrap; align-items: start; gap: 0 1.5rem; }
   .foot details { flex: 1 1 12rem; }
   .plain { font: 0.8125rem var(--sans); color: var(--quiet); background: none; border: 0; padding: 0; min-height: 24px; cursor: pointer; }

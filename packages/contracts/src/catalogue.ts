@@ -37,8 +37,10 @@ export function catalogueFromFiles(files: Iterable<CatalogueFile>): Parsed<Catal
   for (const { folder, id, text } of files) {
     const whole = `${folder}/${id}.json`;
     const parsed = parseJson<z.ZodType>(schemas[folder], text, whole);
-    if (!parsed.ok)
-      return { ok: false, problem: { ...parsed.problem, message: `${whole}: ${parsed.problem.message}` } };
+    if (!parsed.ok) {
+      const { field, message } = parsed.problem;
+      return { ok: false, problem: { field, message: field === whole ? message : `${whole}: ${message}` } };
+    }
     (catalogue[folder] as Map<string, unknown>).set(id, parsed.value);
   }
   return { ok: true, value: catalogue };

@@ -40,13 +40,13 @@ export function readRecording(text: string): ReadRecording {
         return refuse(where, `is no header of a ${RECORDING_FORMAT}`);
       }
       const parsed = RecordingHeader.safeParse(data);
-      if (!parsed.success) return { ok: false, problem: problemOf(parsed.error, data, where) };
+      if (!parsed.success) return refuse(where, problemOf(parsed.error, data, 'the line').message, ': ');
       header = parsed.data;
       continue;
     }
     if (end !== null) return refuse(where, 'comes after the end of the recording');
     const parsed = RecordingLine.safeParse(data);
-    if (!parsed.success) return { ok: false, problem: problemOf(parsed.error, data, where) };
+    if (!parsed.success) return refuse(where, problemOf(parsed.error, data, 'the line').message, ': ');
     switch (parsed.data.kind) {
       case 'header':
         return refuse(where, 'is a second header');
@@ -72,6 +72,6 @@ export function recordingLine(line: RecordingLine): string {
   return `${JSON.stringify(line)}\n`;
 }
 
-function refuse(where: string, what: string): ReadRecording {
-  return { ok: false, problem: { field: where, message: `${where} ${what}` } };
+function refuse(where: string, what: string, between = ' '): ReadRecording {
+  return { ok: false, problem: { field: where, message: `${where}${between}${what}` } };
 }

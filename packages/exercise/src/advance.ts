@@ -1,6 +1,6 @@
 // The exercise as a pure step: state and input in, state and actions out. No clock, no sockets, no randomness.
 import { close, type Draft, finished, waitAnew } from './draft.js';
-import { emptyIntake } from './intake.js';
+import { emptyIntake, NO_FAULTS } from './intake.js';
 import { onPerson } from './onPerson.js';
 import { onSample } from './onSample.js';
 import { onTick } from './onTick.js';
@@ -30,6 +30,7 @@ export function startExercise(setup: ExerciseSetup): ExerciseState {
     noFailureTold: false,
     passedTopTold: false,
     heldBackTold: false,
+    faultsTold: NO_FAULTS,
     fired: null,
     fall: null,
     restored: null,

@@ -20,6 +20,8 @@ const ANEW_WALL_S = 1;
 const ANEW_SAMPLES_BEFORE_LIFT_OFF = 3;
 const ANEW_BACK_S = 5;
 
+export const NO_FAULTS: Intake['faults'] = { duplicate: 0, late: 0, jump: 0, disagreement: 0 };
+
 export type Received =
   | { readonly kind: 'taken'; readonly intake: Intake; readonly fault: FaultName | null }
   | { readonly kind: 'dropped'; readonly intake: Intake; readonly fault: FaultName | null }
@@ -38,7 +40,7 @@ export function emptyIntake(): Intake {
     suspect: null,
     lateRun: null,
     silent: false,
-    faults: { duplicate: 0, late: 0, jump: 0, disagreement: 0 },
+    faults: NO_FAULTS,
     silences: 0,
   };
 }
@@ -123,8 +125,17 @@ function late(
 }
 
 function anew(setup: ExerciseSetup, intake: Intake, sample: Sample, receivedS: number): Intake {
-  const { faults, silences } = intake;
-  return taken(setup, { ...emptyIntake(), faults, silences }, sample, receivedS, true);
+  const { silences, lateRun, suspect } = intake;
+  // What was taken for late or for a jump was the new run beginning: no fault of anybody's.
+  const late = intake.faults.late - Math.max(0, (lateRun?.count ?? 1) - 1);
+  const jump = intake.faults.jump - (suspect === null ? 0 : 1);
+  return taken(
+    setup,
+    { ...emptyIntake(), faults: { ...intake.faults, late, jump }, silences },
+    sample,
+    receivedS,
+    true,
+  );
 }
 
 function taken(setup: ExerciseSetup, intake: Intake, sample: Sample, receivedS: number, fits: boolean): Intake {

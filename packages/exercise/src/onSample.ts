@@ -53,9 +53,12 @@ function linkBack(draft: Draft, tell: boolean): void {
   if (tell) record(draft, 'link-back', 'Data arrive again.');
 }
 
+/** In flight only: on the ground a simulator may be set up anew, and looks faulty while that goes on. */
 function tellFault(draft: Draft, received: Received): void {
+  const { everLiftedOff, faultsTold } = draft.state;
   const fault = received.kind === 'anew' ? null : received.fault;
-  if (fault === null || fault === 'duplicate' || draft.state.intake.faults[fault] > FAULTS_TOLD) return;
+  if (fault === null || fault === 'duplicate' || !everLiftedOff || faultsTold[fault] >= FAULTS_TOLD) return;
+  change(draft, { faultsTold: { ...faultsTold, [fault]: faultsTold[fault] + 1 } });
   record(draft, 'data-fault', FAULT_TEXT[fault], { count: draft.state.intake.faults[fault] });
 }
 

@@ -138,6 +138,7 @@ export interface ExerciseState {
   readonly noFailureTold: boolean;
   readonly passedTopTold: boolean;
   readonly heldBackTold: boolean;
+  readonly faultsTold: Readonly<Record<FaultName, number>>;
   readonly fired: Fired | null;
   readonly fall: PowerFall | null;
   readonly restored: { readonly lowestHeightFt: number } | null;

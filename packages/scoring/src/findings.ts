@@ -64,7 +64,7 @@ function reactionFindings({ recording, moments }: Attempt): Raw[] {
         code: 'reacted-early',
         severity: 'caution',
         atS: firstActionS,
-        text: `You began to ${moments.control === 'pitch' ? 'lower the nose' : 'bank'} ${seconds(lossS - firstActionS)} before the power was lost. Fly the climb until you feel the loss.`,
+        text: `You began to ${moments.control === 'nose-down' ? 'lower the nose' : 'bank'} ${seconds(lossS - firstActionS)} before the power was lost. Fly the climb until you feel the loss.`,
       },
     ];
   const waitedS = (contactS ?? endS) - lossS;
@@ -108,8 +108,7 @@ function decisionFindings({ moments, kind, touchdown }: Attempt, verdict: Verdic
   const { firstActionS, lossS } = moments;
   const { hadFt, neededFt, returnExisted } = verdict;
   if (lossS === null || hadFt === null || firstActionS === null) return [];
-  const needed =
-    neededFt === null ? 'the model finds no height from which it works' : `a return needed ${feet(neededFt)}`;
+  const needed = neededFt === null ? 'the model finds no return' : `a return needed ${feet(neededFt)}`;
   if (kind === 'return') {
     if (returnExisted !== false || moments.turn?.side === null) return [];
     const worked = outcome === 'stopped-on-runway';
@@ -187,7 +186,12 @@ function contactFindings({ recording, touchdown, kind }: Attempt): Raw[] {
       `Not along the runway at contact: the track was ${degrees(offRunwayDeg)} off it, where ${degrees(TRACK_LIMIT_DEG)} is the limit.`,
     );
   if (stopMarginFt !== null && stopMarginFt < 0)
-    add('overrun', `Too far along to stop: ${feet(-stopMarginFt)} beyond the end of the runway.`);
+    found.push({
+      code: 'overrun',
+      severity: kind === 'ahead' ? 'caution' : 'fault',
+      atS,
+      text: `Too far along to stop: ${feet(-stopMarginFt)} more runway would have been needed.`,
+    });
   if (
     landing?.onRunway !== false &&
     aircraft.gearDragCoefficient > 0 &&

@@ -1,9 +1,10 @@
 // The pilot's first decisive action: nose pushed down, or bank put on into the turn.
 import { fitLine, indexAt, samplesWithin, smoothed, spreadOf, valueAt } from './columns.js';
-import { pathAngleDeg } from './derivedColumns.js';
 import type { Flight } from './flight.js';
+import { pitchBeyondHandsOff } from './handsOff.js';
 
-export type Control = 'pitch' | 'bank' | 'both';
+/** `nose-down`: pushed; `nose-held`: kept from dropping further by itself; `bank`: into the turn; `both`: down and bank. */
+export type Control = 'nose-down' | 'nose-held' | 'bank' | 'both';
 export interface FirstAction {
   readonly atS: number;
   readonly control: Control;
@@ -17,35 +18,50 @@ const PITCH_COMES_TO_DEG = 4;
 const BANK_COMES_TO_DEG = 10;
 /** Reacting before the loss is looked for this far back, and only where it still stood at the loss. */
 const EARLY_S = 5;
-/** A slope must stand out of the noise before the failure by this many standard errors. */
-const NOISE_FACTOR = 4;
+/** A slope must stand out of the noise before the failure by this many standard errors, over at least so many samples. */
+const NOISE_FACTOR = 3;
 const NOISE_SPAN_S = 4;
+const NOISY_DEG = 0.05;
+const SAMPLES_CLEAN = 3;
+const SAMPLES_NOISY = 5;
 const BASE_S = 1;
 const ONSET_STEP_S = 0.01;
 
 /**
  * First decisive action after the loss of power, with the rubric's rates, each held for `holdS`:
  *
- * - *pitch*: the nose goes down by at least `decisivePitchDownDegS` **faster than the flight path does**. An aeroplane
- *   left alone lowers its nose with its path as it slows, by 4 degrees/s and more after a steep climb; that is no
- *   action. What counts is pitch less path angle, the angle at which the wing meets the air.
- * - *bank*: bank into the turn (either side when landing ahead) at `decisiveBankRateDegS` or more.
+ * - *pitch*: the nose leaves the attitude it would take hands off (see `pitchBeyondHandsOff`) by at least
+ *   `decisivePitchDownDegS`: pushed down, or, when it has long been falling by itself, held. The nose that drops with
+ *   nobody at the stick is no action. A push must bring the nose down by 4° within 3 s, a hold must come to 4° likewise.
+ * - *bank*: bank into the turn (either side when landing ahead) at `decisiveBankRateDegS` or more, to 10° within 3 s.
  *
- * Pitch must then come down by 4°, bank reach 10°, within 3 s. Rates are slopes of straight lines through all samples
- * of the span, which must also stand out of the noise seen before the failure; the moment is the break of the
- * two-piece line that fits best there, so it does not hang on one sample.
+ * Rates are slopes of straight lines through all samples of the span, which must also stand out of the noise seen
+ * before the failure; the moment is the break of the two-piece line that fits best there, so it does not hang on one
+ * sample. A simulator whose nose drops by its trim alone when the power goes needs a rubric with a higher pitch rate.
  *
  * @param side Side of the turn; null: either.
  * @returns null when nothing decisive was done up to `toS`.
  */
 export function firstAction(flight: Flight, lossS: number, toS: number, side: 1 | -1 | null): FirstAction | null {
-  const pitchS = pitchAction(flight, lossS, toS, lossS);
+  const beyond = pitchBeyondHandsOff(flight, lossS);
+  const downS = noseDown(flight, beyond, lossS, toS, lossS);
+  const heldS = noseHeld(flight, beyond, lossS, toS);
   const bankS = bankAction(flight, lossS, toS, side, lossS);
-  if (pitchS === null && bankS === null) return null;
-  if (pitchS === null || bankS === null)
-    return { atS: (pitchS ?? bankS) as number, control: pitchS === null ? 'bank' : 'pitch' };
-  const control = Math.abs(pitchS - bankS) <= TOGETHER_S ? 'both' : pitchS < bankS ? 'pitch' : 'bank';
-  return { atS: Math.min(pitchS, bankS), control };
+  if (
+    downS !== null &&
+    bankS !== null &&
+    Math.abs(downS - bankS) <= TOGETHER_S &&
+    Math.min(downS, bankS) <= (heldS ?? toS)
+  )
+    return { atS: Math.min(downS, bankS), control: 'both' };
+  const found: FirstAction[] = [];
+  if (downS !== null) found.push({ atS: downS, control: 'nose-down' });
+  if (bankS !== null) found.push({ atS: bankS, control: 'bank' });
+  if (heldS !== null) found.push({ atS: heldS, control: 'nose-held' });
+  return found.reduce<FirstAction | null>(
+    (first, next) => (first === null || next.atS < first.atS ? next : first),
+    null,
+  );
 }
 
 /** An action that had begun in the 5 s before the loss and still stood at it (10° of bank, 4° of pitch); else null. */
@@ -54,26 +70,40 @@ export function earlyAction(flight: Flight, liftOffS: number, lossS: number): Fi
   const bankS = bankAction(flight, fromS, lossS, null, lossS - EARLY_S);
   if (bankS !== null && Math.abs(valueAt(flight.timeS, flight.bankSmoothDeg, lossS)) >= BANK_COMES_TO_DEG)
     return { atS: bankS, control: 'bank' };
-  const pitchS = pitchAction(flight, fromS, lossS, lossS - EARLY_S);
-  if (pitchS === null) return null;
-  const fallen =
-    valueAt(flight.timeS, flight.pitchDeg, pitchS) -
-    (fitLine(flight.timeS, flight.pitchDeg, lossS - 1, lossS)?.at(lossS) ?? 90);
-  return fallen >= PITCH_COMES_TO_DEG ? { atS: pitchS, control: 'pitch' } : null;
+  const beyond = pitchBeyondHandsOff(flight, fromS);
+  const downS = noseDown(flight, beyond, fromS, lossS, fromS);
+  if (downS === null) return null;
+  const atLoss = fitLine(flight.timeS, beyond, lossS - 1, lossS)?.at(lossS) ?? 0;
+  return atLoss <= -PITCH_COMES_TO_DEG ? { atS: downS, control: 'nose-down' } : null;
 }
 
-function pitchAction(flight: Flight, fromS: number, toS: number, quietUntilS: number): number | null {
+function noseDown(
+  flight: Flight,
+  beyond: Float64Array,
+  fromS: number,
+  toS: number,
+  quietUntilS: number,
+): number | null {
   const { delay } = flight.recording.header.rubric;
-  const { timeS, pitchDeg, verticalSpeedFpm, tasKt } = flight;
-  const pathToPitch = timeS.map(
-    (_, i) => pathAngleDeg(verticalSpeedFpm[i] as number, tasKt[i] as number) - (pitchDeg[i] as number),
-  );
-  const pitch = smoothed(timeS, pitchDeg, 0.2);
-  return riseStart(flight, pathToPitch, fromS, toS, quietUntilS, {
+  const { timeS } = flight;
+  const pitch = smoothed(timeS, flight.pitchDeg, 0.2);
+  return riseStart(flight, negated(beyond), fromS, toS, quietUntilS, {
     rateDegS: delay.decisivePitchDownDegS,
     holdS: delay.holdS,
     comesToSomething: (atS) =>
       valueAt(timeS, pitch, atS) - lowest(timeS, pitch, atS, atS + COMES_TO_WITHIN_S) >= PITCH_COMES_TO_DEG,
+  });
+}
+
+function noseHeld(flight: Flight, beyond: Float64Array, lossS: number, toS: number): number | null {
+  const { delay } = flight.recording.header.rubric;
+  const { timeS } = flight;
+  const downwards = negated(smoothed(timeS, beyond, 0.2));
+  return riseStart(flight, beyond, lossS, toS, lossS, {
+    rateDegS: delay.decisivePitchDownDegS,
+    holdS: delay.holdS,
+    comesToSomething: (atS) =>
+      valueAt(timeS, downwards, atS) - lowest(timeS, downwards, atS, atS + COMES_TO_WITHIN_S) >= PITCH_COMES_TO_DEG,
   });
 }
 
@@ -101,6 +131,10 @@ function bankAction(
   return right === null ? left : left === null ? right : Math.min(left, right);
 }
 
+function negated(column: Float64Array): Float64Array {
+  return column.map((value) => -value);
+}
+
 interface Rise {
   readonly rateDegS: number;
   readonly holdS: number;
@@ -118,14 +152,15 @@ function riseStart(
 ): number | null {
   const { timeS, count } = flight;
   const noise = spreadOf(timeS, column, quietUntilS - NOISE_SPAN_S, quietUntilS)?.deviation ?? 0;
+  const needed = noise > NOISY_DEG ? SAMPLES_NOISY : SAMPLES_CLEAN;
   for (let i = Math.max(indexAt(timeS, fromS), 0); i < count; i++) {
     const startS = Math.max(timeS[i] as number, fromS);
     if (startS >= toS) return null;
-    const endS = Math.max(startS + rise.holdS, timeS[Math.min(i + 2, count - 1)] as number);
+    const endS = Math.max(startS + rise.holdS, timeS[Math.min(i + needed - 1, count - 1)] as number);
     if (endS > toS) return null;
     const line = fitLine(timeS, column, startS, endS);
     const span = samplesWithin(timeS, startS, endS);
-    if (line === null || span === null || span.last - span.first < 2) continue;
+    if (line === null || span === null || span.last - span.first + 1 < SAMPLES_CLEAN) continue;
     const samples = span.last - span.first + 1;
     const slopeError = (noise * Math.sqrt(12)) / ((endS - startS) * Math.sqrt(samples));
     if (line.slopePerS < Math.max(rise.rateDegS, NOISE_FACTOR * slopeError)) continue;

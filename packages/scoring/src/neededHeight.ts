@@ -51,13 +51,14 @@ export function neededHeight(request: FlyRequest, start: FlightStart): NeededHei
     }
   const common = { returnExisted: first === 'stopped-on-runway', reached, triedUpToFt: works ?? fails };
   if (works === null) return { ...common, neededFt: null };
-  while (works - fails > PRECISION_FT) {
-    const middle = (works + fails) / 2;
-    if (reaches(middle)) works = middle;
+  let high = works;
+  while (high - fails > PRECISION_FT) {
+    const middle = (high + fails) / 2;
+    if (reaches(middle)) high = middle;
     else fails = middle;
   }
-  const stops = works === hadFt ? common.returnExisted : outcomeAt(works) === 'stopped-on-runway';
-  return { ...common, neededFt: stops ? rounded(works, 0) : null };
+  const stops = high === hadFt ? common.returnExisted : outcomeAt(high) === 'stopped-on-runway';
+  return { ...common, neededFt: stops ? rounded(high, 0) : null };
 }
 
 const REACHED: ReadonlySet<string> = new Set(['stopped-on-runway', 'overrun']);

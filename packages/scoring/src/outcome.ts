@@ -8,7 +8,8 @@ export const BANK_LIMIT_DEG = 10;
 
 /**
  * Exactly one outcome, in this order: no contact; a stall on the way; a wing low at contact; on the runway and along it
- * (stopped, or an overrun); a landing ahead under control; on the airfield, off it, or not known.
+ * (stopped, or an overrun); a landing ahead under control,
+ * one that rolls on past the runway's end included; on the airfield, off it, or not known.
  */
 export function outcomeOf({ moments, touchdown, stall, kind }: Attempt): FlownOutcome {
   if (touchdown === null) return stall.stalledAtS === null || moments.lossS === null ? 'no-contact' : 'stall';
@@ -16,8 +17,9 @@ export function outcomeOf({ moments, touchdown, stall, kind }: Attempt): FlownOu
   if (Math.abs(touchdown.bankDeg) > BANK_LIMIT_DEG) return 'wing-low-contact';
   const { landing } = touchdown;
   const aligned = touchdown.offRunwayDeg === null || touchdown.offRunwayDeg <= TRACK_LIMIT_DEG;
-  if (landing?.onRunway && aligned)
-    return touchdown.stopMarginFt !== null && touchdown.stopMarginFt < 0 ? 'overrun' : 'stopped-on-runway';
+  const overruns = touchdown.stopMarginFt !== null && touchdown.stopMarginFt < 0;
+  if (landing?.onRunway && aligned && !(overruns && kind === 'ahead'))
+    return overruns ? 'overrun' : 'stopped-on-runway';
   if (kind === 'ahead' && moments.firstActionS !== null) return 'landed-ahead';
   if (landing === null) return 'not-known';
   return landing.onAirfield ? 'on-airfield' : 'off-airfield';

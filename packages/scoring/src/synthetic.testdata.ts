@@ -136,7 +136,7 @@ function fly(plan: Schedule, lossS: number, actionS: number): { contactS: number
   for (let i = 0; i * STEP_S < finalFromS + 8 + FLARE_S + 25; i++) {
     const t = i * STEP_S;
     if (t < LIFT_OFF_S) speed = Math.min(ROLL_KT_PER_S * t, plan.climbKt);
-    else if (t < lossS) speed = plan.climbKt;
+    else if (t < Math.min(lossS, actionS)) speed = plan.climbKt;
     else if (t < actionS) speed = plan.climbKt - DELAY_KT_LOST_PER_S * Math.min(t - lossS, 4);
     else speed += STEP_S * (plan.speedKt - speed);
     if (t > finalFromS + 8 + FLARE_S) speed = Math.max(0, speed - 6 * STEP_S * (t - finalFromS - 8 - FLARE_S));
@@ -205,7 +205,7 @@ function fly(plan: Schedule, lossS: number, actionS: number): { contactS: number
 
 function layHeights(plan: Schedule, rows: Moment[], lossS: number, actionS: number, contactS: number): void {
   // Climb falls off through the delay; the push takes 2 s to the sink that then just reaches the flare's end.
-  const climbLeft = CLIMB_FPM * Math.max(0, 1 - plan.delayS / 4);
+  const climbLeft = CLIMB_FPM * Math.max(0, 1 - Math.max(plan.delayS, 0) / 4);
   const delayFt = delayHeightFt(plan.delayS);
   const glideS = contactS - FLARE_S - actionS - PUSH_S;
   const startFt = plan.failAtFt + delayFt;
@@ -213,7 +213,7 @@ function layHeights(plan: Schedule, rows: Moment[], lossS: number, actionS: numb
   const sinkFpm =
     (60 * startFt + (PUSH_S * climbLeft) / 2 - (FLARE_S * plan.sinkFpm) / 2) / (PUSH_S / 2 + glideS + FLARE_S / 2);
   let height = 0;
-  let attack = 6;
+  let attack = 5.3;
   for (let i = 0; i < rows.length; i++) {
     const t = i * STEP_S;
     const row = rows[i] as Moment;
@@ -226,13 +226,13 @@ function layHeights(plan: Schedule, rows: Moment[], lossS: number, actionS: numb
     const inDelay = t >= lossS && t < actionS;
     const n = (Math.cos(path * RAD) + (row.speedKt * FT_S_PER_KT * rate) / G_FT_S2) / Math.cos(row.bankDeg * RAD);
     row.loadFactor = t < LIFT_OFF_S || t > contactS ? 1 : n;
-    const wanted = inDelay || row.speedKt < 40 ? attack : 2 + 6 * row.loadFactor * (80 / row.speedKt) ** 2;
+    const wanted = inDelay || row.speedKt < 40 ? attack : -3 + 11 * row.loadFactor * (80 / row.speedKt) ** 2;
     attack += (wanted - attack) * (STEP_S / 0.3);
     row.pitchDeg = t < LIFT_OFF_S || t > contactS ? 0 : path + attack;
   }
   function verticalAt(t: number): number {
     if (t < LIFT_OFF_S || t >= contactS) return 0;
-    if (t < lossS) return CLIMB_FPM;
+    if (t < Math.min(lossS, actionS)) return CLIMB_FPM;
     if (t < actionS) return CLIMB_FPM * (1 - Math.min(t - lossS, 4) / 4);
     const since = t - actionS;
     if (since < PUSH_S) return climbLeft - ((climbLeft + sinkFpm) * since) / PUSH_S;
@@ -242,6 +242,7 @@ function layHeights(plan: Schedule, rows: Moment[], lossS: number, actionS: numb
 }
 
 function delayHeightFt(delayS: number): number {
+  if (delayS < 0) return (CLIMB_FPM / 60) * delayS;
   const rising = Math.min(delayS, 4);
   return (CLIMB_FPM / 60) * (rising - (rising * rising) / 8);
 }

@@ -5,12 +5,16 @@ import { fileURLToPath } from 'node:url';
 import fastifyStatic from '@fastify/static';
 import type { FastifyInstance } from 'fastify';
 
-/** Where `npm run build` puts the pages; the same seen from src and from dist. */
-export const BUILT_PAGES = fileURLToPath(new URL('../../dist/web', import.meta.url));
-
 const PAGE = 'index.html';
+/** Where `npm run build` puts the pages; the same seen from src and from dist. */
+const BUILT_PAGES = fileURLToPath(new URL('../../dist/web', import.meta.url));
 /** Addresses of the pages. */
 const ADDRESSES = ['/', '/fly', '/debrief', '/debrief/:id'];
+
+/** Folder of the pages that were built with this package, if they were. */
+export function builtPages(): string | undefined {
+  return existsSync(join(BUILT_PAGES, PAGE)) ? BUILT_PAGES : undefined;
+}
 
 export function servePages(app: FastifyInstance, webDir: string): void {
   if (!existsSync(join(webDir, PAGE))) {

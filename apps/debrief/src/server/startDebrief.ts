@@ -1,12 +1,11 @@
 // Starts the debrief server: opens the store, reads the catalogue, listens on this computer only.
-import { existsSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
 import { ENGINE_REVISION, scoreRecording, traceOf } from '@stillprop/scoring';
 import { openStore } from '@stillprop/store';
 import { buildApp } from './buildApp.js';
 import { readCatalogue } from './catalogueFiles.js';
 import { isLoopback } from './guards.js';
-import { BUILT_PAGES } from './pages.js';
+import { builtPages } from './pages.js';
 
 /** A request still running this long after closing began is cut off. */
 const CLOSE_WITHIN_MS = 3000;
@@ -42,7 +41,7 @@ export async function startDebrief(options: DebriefOptions): Promise<RunningDebr
     throw new Error(`host must be 127.0.0.1, ::1 or localhost, for there is no log-in yet, got "${host}"`);
   }
   const address = host.toLowerCase() === 'localhost' ? '127.0.0.1' : host; // one socket, so that websockets meet it too
-  const webDir = options.webDir ?? (existsSync(BUILT_PAGES) ? BUILT_PAGES : undefined);
+  const webDir = options.webDir ?? builtPages();
   if (webDir === undefined) log('The pages are not built, so only the API answers; npm run build makes them.');
   const catalogue = readCatalogue(catalogueDirs);
   const store = await openStore({ dataDir, log });

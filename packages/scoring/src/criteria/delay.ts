@@ -48,7 +48,8 @@ export function delayCriterion({ recording, moments }: Attempt): Marked {
 }
 
 export const CONTROL_WORDS: { readonly [control in Control]: string } = {
-  pitch: 'nose down',
+  'nose-down': 'nose down',
+  'nose-held': 'nose held',
   bank: 'bank into the turn',
   both: 'nose down and bank together',
 };

@@ -41,17 +41,16 @@ export function attemptScore({ score }: AttemptDetail) {
   </div>`;
 }
 
-/** `Held to 30 (71 without it): Stalled for 2.4 s …`; null when no finding holds the total down. */
+/** What holds the total down, unless the headline says it already; null when nothing does. */
 export function heldWords({
   overall,
   uncapped,
   findings,
-}: Pick<Score, 'overall' | 'uncapped' | 'findings'>): string | null {
+  headline,
+}: Pick<Score, 'overall' | 'uncapped' | 'findings' | 'headline'>): string | null {
   if (overall === null || uncapped === null || Math.round(uncapped) <= Math.round(overall)) return null;
   const caps = findings.filter(({ cap }) => cap !== undefined);
-  const lowest = caps.reduce<(typeof caps)[number] | null>(
-    (least, one) => (least === null || (one.cap ?? 100) < (least.cap ?? 100) ? one : least),
-    null,
-  );
-  return `Held to ${Math.round(overall)}, ${Math.round(uncapped)} without it: ${lowest?.text ?? 'a finding.'}`;
+  const [lowest] = caps.sort((a, b) => (a.cap ?? 100) - (b.cap ?? 100));
+  const held = `Held to ${Math.round(overall)}; ${Math.round(uncapped)} without`;
+  return lowest === undefined || headline.includes(lowest.text) ? `${held} this.` : `${held} this: ${lowest.text}`;
 }

@@ -84,7 +84,7 @@ export class FlyLive extends LitElement {
         <p class="next" data-testid="exercise-next">${exercise.next}</p>
       </div>
       <dl>
-        ${reading('Height above the runway', 'height', live.heightFt, 'ft')}
+        ${reading('Height', 'height', live.heightFt, 'ft')}
         ${reading('Airspeed', 'speed', live.indicatedAirspeedKt, 'kt')} ${bankReading(live.bankDeg)}
       </dl>
       <div class="foot">

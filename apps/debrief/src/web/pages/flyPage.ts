@@ -20,7 +20,7 @@ export class FlyPage extends LitElement {
     css`
       .stations { display: flex; flex-wrap: wrap; gap: 0.5rem; padding-top: 1rem; }
       .stations .button[aria-pressed='true'] { border-color: var(--accent); box-shadow: inset 0 -3px var(--accent); }
-      .notice { margin-top: 1rem; max-width: 62rem; }
+      .notice { margin-top: 1rem; }
       .notice a { margin-left: 0.5rem; }
     `,
   ];

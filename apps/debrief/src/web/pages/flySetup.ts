@@ -76,7 +76,7 @@ export class FlySetup extends LitElement {
       <input type="radio" name="scenario" .checked=${checked} value=${one.id} data-testid="scenario-${one.id}"
         @change=${() => this.choose({ scenarioId: one.id })} />
       <span class="name">${one.name}</span>
-      <span class="small quiet">${one.aircraftName}, runway ${one.runwayName}</span>
+      <span class="small quiet">${one.aircraftName}, runway\u00a0${one.runwayName}</span>
       ${one.briefing ? html`<span class="briefing">${one.briefing}</span>` : nothing}
     </label>`;
   }

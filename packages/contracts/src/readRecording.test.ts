@@ -1,0 +1,51 @@
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { readRecording, type Sample } from './index.js';
+import { recordingLines } from './recordingLines.fixture.js';
+
+const [header, ...body] = recordingLines();
+const whole = [header, ...body].join('');
+const problemOf = (text: string) => {
+  const read = readRecording(text);
+  return read.ok ? 'read' : read.problem.message;
+};
+
+test('a whole recording is read, its samples and events in order', () => {
+  const read = readRecording(whole);
+  if (!read.ok) throw new Error(read.problem.message);
+  expect(read.recording.samples.map((sample: Sample) => sample.timeS)).toEqual([0, 0.05, 0.1]);
+  expect(read.recording.events.map((event) => event.code)).toEqual(['armed']);
+  expect(read.recording.end).toMatchObject({ reason: 'stopped', samples: 3 });
+});
+
+test('cut off anywhere after the header, it is read up to its last whole line', () => {
+  const headerLength = (header as string).length;
+  fc.assert(
+    fc.property(fc.integer({ min: headerLength, max: whole.length - 1 }), (cut) => {
+      const text = whole.slice(0, cut);
+      const read = readRecording(text);
+      if (!read.ok) throw new Error(read.problem.message);
+      const lines = text.split('\n').length - 2;
+      expect(read.recording.samples.length + read.recording.events.length).toBe(lines);
+      expect(read.recording.end).toBeNull();
+    }),
+  );
+});
+
+test.each([
+  ['', 'the recording holds no whole line'],
+  ['hello\n', 'line 1 is not JSON'],
+  ['{"format":"something"}\n', 'line 1 is no header of a stillprop-recording'],
+  [`${header}{"kind":"sample","timeS":-1}\n`, /^line 2: timeS must be 0 to 1000000000 s, got -1$/],
+  [`${header}{"kind":"song"}\n`, /^line 2: kind/],
+  [`${header}${header}`, 'line 2 is a second header'],
+  [`${whole}${body[0]}`, 'line 7 comes after the end of the recording'],
+  [`${(header as string).replace('"version":1', '"version":2')}`, /^line 1: version must be 1, got 2$/],
+])('a wrong text is refused with the line it is in', (text, sentence) => {
+  if (typeof sentence === 'string') expect(problemOf(text)).toBe(sentence);
+  else expect(problemOf(text)).toMatch(sentence);
+});
+
+test('no text makes it throw', () => {
+  fc.assert(fc.property(fc.string(), (text) => typeof readRecording(`${header}${text}`).ok === 'boolean'));
+});
