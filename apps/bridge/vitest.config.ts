@@ -1,3 +1,4 @@
 import { packageTests } from '../../.tools/vitest.base.js';
 
-export default packageTests('bridge');
+// Waits on sockets and on back-off end by themselves; the limit is only there to end a test that hangs.
+export default packageTests('bridge', { test: { testTimeout: 60_000 } });

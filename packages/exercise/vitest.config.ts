@@ -1,3 +1,4 @@
 import { packageTests } from '../../.tools/vitest.base.js';
 
-export default packageTests('exercise');
+// Hundreds of whole flights a test: the limit is only there to end one that hangs.
+export default packageTests('exercise', { test: { testTimeout: 60_000 } });

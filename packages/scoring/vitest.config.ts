@@ -1,3 +1,4 @@
 import { packageTests } from '../../.tools/vitest.base.js';
 
-export default packageTests('scoring');
+// Whole scores fly the model some fifteen times for the verdict; a busy machine takes its time over them.
+export default packageTests('scoring', { test: { testTimeout: 60_000 } });

@@ -18,7 +18,7 @@ export interface TestPart {
 }
 
 export function startTestPart(name: string, words: readonly string[]): Promise<TestPart> {
-  const child = fork(BIN, ['part', name, ...words], { stdio: ['ignore', 'ignore', 'pipe', 'ipc'] });
+  const child = fork(BIN, ['part', name, ...words], { stdio: ['ignore', 'ignore', 'pipe', 'ipc'], execArgv: [] });
   let told = '';
   child.stderr?.on('data', (chunk: Buffer) => {
     told += chunk.toString();

@@ -54,7 +54,7 @@ test('shows what the simulator does before anything is armed', async () => {
   expect(live.exercise).toMatchObject({ state: 'idle', text: 'Nothing is armed.' });
 });
 
-test('an attempt asked for by the server is flown, failed, recorded and handed over', { timeout: 20_000 }, async () => {
+test('an attempt asked for by the server is flown, failed, recorded and handed over', async () => {
   const server = await fakeServer();
   const dataDir = temporaryFolder();
   const { simulator, bridge } = await withSimulator({ serverUrl: server.url, dataDir });
@@ -98,11 +98,13 @@ test('an attempt asked for by the server is flown, failed, recorded and handed o
     { id: '1', ok: true, attemptId: header.attemptId },
     { id: '2', ok: true },
   ]);
-  const states = server.messages.flatMap((message) => (message.type === 'live' ? [message.live.exercise.state] : []));
-  expect([...new Set(states)]).toEqual(expect.arrayContaining(['idle', 'armed', 'climbing', 'watching', 'closed']));
+  const states = () =>
+    server.messages.flatMap((message) => (message.type === 'live' ? [message.live.exercise.state] : []));
+  await until(() => states().includes('closed'));
+  expect(states()).toEqual(expect.arrayContaining(['idle', 'armed', 'climbing', 'watching']));
 });
 
-test('a recording made while the server is away arrives once when it comes back', { timeout: 20_000 }, async () => {
+test('a recording made while the server is away arrives once when it comes back', async () => {
   const port = await freePort();
   const dataDir = temporaryFolder();
   const { simulator, bridge } = await withSimulator({ serverUrl: `http://127.0.0.1:${port}`, dataDir });
@@ -121,11 +123,11 @@ test('without a server the recording stays in the outbox', async () => {
   const { bridge } = await withSimulator({ dataDir });
   await bridge.command(ARM);
   await bridge.command({ command: 'stop' });
-  await until(() => bridge.live().lastClosed !== null);
+  await until(() => bridge.live().outboxWaiting === 1);
   expect(recordingIn(join(dataDir, 'outbox')).end).toMatchObject({ reason: 'instructor' });
 });
 
-test('samples and events are on the disk while the attempt goes on', { timeout: 20_000 }, async () => {
+test('samples and events are on the disk while the attempt goes on', async () => {
   const dataDir = temporaryFolder();
   const { simulator, bridge } = await withSimulator({ dataDir });
   await bridge.command(ARM);
@@ -206,7 +208,7 @@ test('commands go out as the profile writes them', async () => {
   ]);
 });
 
-test('a simulator that does not obey raises an alarm', { timeout: 20_000 }, async () => {
+test('a simulator that does not obey raises an alarm', async () => {
   const { simulator, bridge } = await withSimulator();
   simulator.obeys = false;
   await bridge.command(ARM);
@@ -229,7 +231,7 @@ test('a disk that refuses raises an alarm, the exercise goes on, and nothing is 
   expect(bridge.live().alarm).toMatch(/^The recording cannot be written/);
   rmSync(join(dataDir, 'recordings'));
   mkdirSync(join(dataDir, 'recordings'));
-  await until(() => bridge.live().lastClosed !== null);
+  await until(() => bridge.live().outboxWaiting === 1);
   expect(bridge.live().alarm).toBeNull();
   const { events, samples, end } = recordingIn(join(dataDir, 'outbox'));
   expect(events[0]?.code).toBe('armed');

@@ -11,11 +11,12 @@ import {
   type Sample,
   type StationCommand,
 } from '@stillprop/contracts';
-import { drawFailure, type ExerciseSetup, type MeasuredLatency } from '@stillprop/exercise';
+import { drawFailure, type ExerciseSetup } from '@stillprop/exercise';
 import { linkCommands } from '@stillprop/links';
 import { Attempt } from './attempt.js';
 import { nowS } from './clock.js';
 import type { Folders } from './folders.js';
+import { Latencies } from './latencies.js';
 import { type Link, openLink } from './link.js';
 import { liveState } from './liveState.js';
 import type { Outbox } from './outbox.js';
@@ -41,7 +42,7 @@ export class Station {
   #newest: Sample | null = null;
   #lastClosed: LiveState['lastClosed'] = null;
   readonly #alarms = new Map<string, string>();
-  readonly #latencies = new Map<string, MeasuredLatency>();
+  readonly #latencies = new Map<string, Latencies>();
   readonly #finishing = new Set<Attempt>();
   readonly #timer: NodeJS.Timeout;
   /** Commands that open links go one after the other. */
@@ -144,7 +145,7 @@ export class Station {
       commands: linkCommands(link.profile),
       expectedRateHz: link.profile.expectedRateHz,
       commandLatencyS: link.profile.commandLatencyS,
-      measuredLatency: this.#latencies.get(link.profile.id) ?? null,
+      measuredLatency: this.#latencies.get(link.profile.id)?.typical ?? null,
     };
     this.#alarms.clear();
     this.#attempt = this.#newAttempt(header, setup);
@@ -172,14 +173,15 @@ export class Station {
     const { attemptId, link } = attempt.header;
     const { fall } = attempt.state;
     if (fall !== null && fall.latencyS !== null && fall.pace !== null) {
-      this.#latencies.set(link, { latencyS: fall.latencyS, pace: fall.pace });
+      const latencies = this.#latencies.get(link) ?? new Latencies();
+      latencies.add({ latencyS: fall.latencyS, pace: fall.pace });
+      this.#latencies.set(link, latencies);
     }
     this.parts.log(`closed ${attemptId}: ${reason}`);
+    this.#lastClosed = { attemptId, reason, text };
     this.#finishing.add(attempt);
     void attempt.finished?.then((path) => {
       this.#finishing.delete(attempt);
-      // Told only now: whoever goes to the debrief finds the recording safe and on its way.
-      this.#lastClosed = { attemptId, reason, text };
       if (path !== null) this.parts.outbox.look();
     });
   }

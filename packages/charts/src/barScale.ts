@@ -26,7 +26,7 @@ export function barScale({ measured, target, band }: BarCriterion): BarScale {
   const lowest = band.from ?? Math.min(0, target);
   const bandTo = band.to ?? Math.max(target, lowest) + Math.max(Math.abs(target - lowest), 1);
   const bandWidth = Math.max(bandTo - lowest, 1e-6);
-  const startsAtZero = lowest === 0 && (measured ?? 0) >= 0 && band.from === null;
+  const startsAtZero = isOrLess({ target, band }) && lowest === 0 && (measured ?? 0) >= 0;
   let from = startsAtZero ? 0 : lowest - ROOM * bandWidth;
   let to = bandTo + ROOM * bandWidth;
   let beyond: BarScale['beyond'] = null;
@@ -61,7 +61,7 @@ export function measuredText(name: CriterionName, { measured, target, unit }: Ba
 export function targetText(name: CriterionName, { target, band, unit }: BarCriterion): string {
   const decimals = Number.isInteger(target) ? 0 : decimalsOf(unit);
   const prefix = name === 'touchdown' ? 'aim point' : figure(target, unit, decimals);
-  if (band.to !== null && (band.from === null || (band.from <= 0 && band.to === target))) {
+  if (band.to !== null && isOrLess({ target, band })) {
     return `${figure(band.to, unit, Number.isInteger(band.to) ? 0 : decimalsOf(unit))} or less`;
   }
   if (band.from !== null && band.to === null) return `${figure(band.from, unit, decimals)} or more`;
@@ -71,4 +71,9 @@ export function targetText(name: CriterionName, { target, band, unit }: BarCrite
   if (Math.abs(below - above) < 1e-9) return `${prefix} ± ${figure(above, unit, decimals)}`;
   const tail = name === 'touchdown' ? ` ${unit}` : '';
   return `${prefix}, +${plainNumber(above, decimals)} −${plainNumber(below, decimals)}${tail}`;
+}
+
+/** A target that only has an upper end: `3 s or less`. */
+function isOrLess({ target, band }: Pick<BarCriterion, 'target' | 'band'>): boolean {
+  return band.to !== null && (band.from === null || (band.from <= 0 && band.to === target));
 }

@@ -2,7 +2,7 @@
 import type { Score, Trace } from '@stillprop/contracts';
 import { html, nothing, type TemplateResult } from 'lit';
 import type { ChartsDrawing } from './chartsDrawing.js';
-import { bankFigure, figure, plainNumber, signedFigure } from './figures.js';
+import { bankFigure, figure, signedFigure } from './figures.js';
 import type { Panel } from './panels.js';
 import { PLOT_PAD_PX } from './plotOptions.js';
 import type { PanelPlace, StackLayout } from './stackLayout.js';
@@ -91,5 +91,5 @@ function dot(panel: Panel, trace: Trace, atS: number, x: number, place: PanelPla
 
 /** A figure of a table cell, its unit in the column's head. */
 export function cell(value: number | null, decimals = 0): string {
-  return value === null ? 'not measured' : plainNumber(value, decimals);
+  return figure(value, '', decimals);
 }

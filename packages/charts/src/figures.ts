@@ -4,7 +4,7 @@ const NO_BREAK = '\u00a0';
 const MINUS = '\u2212';
 
 /** What stands where a figure is missing: never a zero. */
-export const NOT_MEASURED = 'not measured';
+const NOT_MEASURED = 'not measured';
 
 /** `1,490`, `−36`, `4.1`; a value that rounds to zero has no sign. */
 export function plainNumber(value: number, decimals = 0): string {
@@ -45,6 +45,11 @@ export function bankFigure(bankDeg: number | null | undefined): string {
   const size = Math.round(Math.abs(bankDeg));
   if (size === 0) return 'level';
   return `${plainNumber(size)}°${NO_BREAK}${bankDeg > 0 ? 'right' : 'left'}`;
+}
+
+/** A sentence whose figures stay on one line with their units. */
+export function unbroken(sentence: string): string {
+  return sentence.replace(/(\d) (?=(?:ft|kt|s|g|rpm|%)(?![a-z]))/g, `$1${NO_BREAK}`);
 }
 
 function withUnit(text: string, unit: string): string {

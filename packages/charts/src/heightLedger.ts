@@ -16,9 +16,11 @@ export class HeightLedger extends LitElement {
     css`
       table { width: 100%; border-collapse: collapse; font-size: 0.875rem; }
       th, td { padding: 0; text-align: right; font-weight: 400; white-space: nowrap; height: 25px; }
-      th:first-child { text-align: left; padding-right: 0.75rem; }
+      th:first-child { text-align: left; padding-right: 0.75rem; white-space: normal; line-height: 1.25; min-width: 9rem; }
       thead th { color: var(--quiet); font-size: 0.8125rem; vertical-align: bottom; padding-left: 0.75rem; }
-      td.bar { width: 55%; padding: 0; }
+      td.bar { width: 42%; padding: 0; }
+      :host { container-type: inline-size; }
+      @container (max-width: 26rem) { td.bar { width: 26%; } }
       td:not(.bar) { padding-left: 0.75rem; }
       tr.sum th, tr.sum td { font-weight: 600; }
       tr.sum.last :is(th, td) { border-top: 1px solid var(--rule); }

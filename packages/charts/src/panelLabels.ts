@@ -62,7 +62,7 @@ export function panelLabels(
     labels.push({ text, colour, box });
   };
   panel.lines.forEach((line, i) => {
-    if (line.label) place(line.label, line.colour, alongLine(lines[i] ?? [], sizeOf(line.label), [4, 8]));
+    if (line.label) place(line.label, line.colour, alongLine(lines[i] ?? [], sizeOf(line.label), [4, 8, 16, 26, 38]));
   });
   if (panel.level && level) {
     place(panel.level.label, 'alarm', alongLine(spread(level), sizeOf(panel.level.label), [4]));

@@ -1,13 +1,24 @@
 // Everything the plan view draws, in pixels: runway, airfield, track, marks and the labels that fit between them.
 import type { Runway, Score, Trace } from '@stillprop/contracts';
 import { figure } from './figures.js';
-import { aroundPoint, type Box, type Line, type Point, placeLabel, type Size, thinned } from './labelPlacement.js';
+import {
+  aroundPoint,
+  type Box,
+  clearance,
+  type Line,
+  type Point,
+  placeLabel,
+  type Size,
+  thinned,
+} from './labelPlacement.js';
 import { type FeetBounds, otherEndName, type PlanFrame, planFrame, unbrokenPieces } from './planFrame.js';
 import { nearestIndex } from './traceAt.js';
 
 const TICK_EVERY_S = 10;
-const LABEL_GAP_PX = 4;
-const LABEL_DISTANCES_PX = [9, 16, 28, 44];
+const LABEL_GAP_PX = 3;
+const LABEL_DISTANCES_PX = [9, 16, 28, 44, 62];
+/** A runway's number has no leader, so it stays near its end. */
+const NUMBER_DISTANCES_PX = [7, 12, 17];
 const LEADER_FROM_PX = 14;
 
 export interface PlanMark {
@@ -74,7 +85,7 @@ export function planLayout(
     runway,
     runwayBox,
     airfieldBox: between(fieldFrom, fieldTo),
-    lines: [...before, ...after],
+    lines: [...before, ...after].map((line) => thinned(line, 3)),
     area,
     measure,
   });
@@ -150,46 +161,80 @@ interface ToLabel {
   readonly measure: (text: string) => Size;
 }
 
-function labelsOf({ marks, runway, runwayBox, airfieldBox, lines, area, measure }: ToLabel): PlanLabel[] {
+/** The labels of the order of placing that leaves fewest out, then needs fewest leaders. */
+function labelsOf(input: ToLabel): PlanLabel[] {
+  let best: PlanLabel[] = [];
+  for (const marks of orders(input.marks)) {
+    const labels = labelsInOrder({ ...input, marks });
+    const leaders = (list: readonly PlanLabel[]) => list.filter(({ leader }) => leader !== null).length;
+    const better = labels.length - best.length || leaders(best) - leaders(labels);
+    if (better > 0) best = labels;
+  }
+  return best;
+}
+
+function labelsInOrder({ marks, runway, runwayBox, airfieldBox, lines, area, measure }: ToLabel): PlanLabel[] {
   const around = grown(area, 10);
-  const edges = outline(airfieldBox);
   const obstacles = {
-    lines: [...lines.map((line) => thinned(line, 3)), edges],
+    lines: [...lines, outline(airfieldBox)],
     boxes: [runwayBox, ...marks.map(({ at }) => ({ x: at.x - 6, y: at.y - 6, width: 12, height: 12 }))],
   };
   const labels: PlanLabel[] = [];
   const place = (kind: PlanLabel['kind'], text: string, at: Point, candidates: readonly Box[]) => {
-    const box = placeLabel(candidates, around, obstacles, LABEL_GAP_PX);
+    const own = marks.some((mark) => mark.kind === kind);
+    const leaderTo = (box: Box): readonly [Point, Point] | null => {
+      const near = nearestOn(box, at);
+      return own && Math.hypot(near.x - at.x, near.y - at.y) > LEADER_FROM_PX ? [at, near] : null;
+    };
+    const open = candidates.filter((box) => {
+      const leader = leaderTo(box);
+      return !leader || labels.every((other) => clearance(other.box, { lines: [leader], boxes: [] }) > 0);
+    });
+    const box = placeLabel(open, around, obstacles, LABEL_GAP_PX);
     if (!box) return;
+    const leader = leaderTo(box);
     obstacles.boxes.push(box);
-    const near = nearestOn(box, at);
-    const far = Math.hypot(near.x - at.x, near.y - at.y) > LEADER_FROM_PX;
-    labels.push({ kind, text, box, leader: far && marks.some((mark) => mark.kind === kind) ? [at, near] : null });
+    if (leader) obstacles.lines.push(leader);
+    labels.push({ kind, text, box, leader });
   };
   const middleY = runwayBox.y + runwayBox.height / 2;
   const startAt = { x: runwayBox.x, y: middleY };
   const endAt = { x: runwayBox.x + runwayBox.width, y: middleY };
-  const size = measure(runway.name);
-  const beside = (at: Point, text: Size, towards: -1 | 1): Box[] => [
-    { x: towards < 0 ? at.x - 6 - text.width : at.x + 6, y: at.y - text.height / 2, ...text },
-    { x: towards < 0 ? at.x : at.x - text.width, y: at.y + 7, ...text },
-    { x: towards < 0 ? at.x : at.x - text.width, y: at.y - 7 - text.height, ...text },
-    ...aroundPoint(at, text, LABEL_DISTANCES_PX),
-  ];
-  place('runway-start', runway.name, startAt, beside(startAt, size, -1));
   const otherEnd = otherEndName(runway.name);
-  if (otherEnd) place('runway-end', otherEnd, endAt, beside(endAt, measure(otherEnd), 1));
+  place('runway-start', runway.name, startAt, besideEnd(startAt, measure(runway.name), -1));
+  if (otherEnd) place('runway-end', otherEnd, endAt, besideEnd(endAt, measure(otherEnd), 1));
   for (const { kind, text, at } of marks) place(kind, text, at, aroundPoint(at, measure(text), LABEL_DISTANCES_PX));
   if (runway.airfieldName) {
-    const text = measure(runway.airfieldName);
-    place('airfield', runway.airfieldName, startAt, [
-      { x: airfieldBox.x + 5, y: airfieldBox.y + 4, ...text },
-      { x: airfieldBox.x + 5, y: airfieldBox.y + airfieldBox.height - text.height - 4, ...text },
-      { x: airfieldBox.x, y: airfieldBox.y - text.height - 5, ...text },
-      { x: airfieldBox.x, y: airfieldBox.y + airfieldBox.height + 5, ...text },
-    ]);
+    place('airfield', runway.airfieldName, startAt, besideField(airfieldBox, measure(runway.airfieldName)));
   }
   return labels;
+}
+
+/** Places of a runway's number: before or behind its end, else below or above it. */
+function besideEnd(at: Point, text: Size, towards: -1 | 1): Box[] {
+  const inward = towards < 0 ? at.x : at.x - text.width;
+  return [
+    { x: towards < 0 ? at.x - 6 - text.width : at.x + 6, y: at.y - text.height / 2, ...text },
+    { x: inward, y: at.y + 7, ...text },
+    { x: inward, y: at.y - 7 - text.height, ...text },
+    ...aroundPoint(at, text, NUMBER_DISTANCES_PX),
+  ];
+}
+
+/** Places of the airfield's name: in its left corners, else above or below it. */
+function besideField(field: Box, text: Size): Box[] {
+  return [
+    { x: field.x + 5, y: field.y + 4, ...text },
+    { x: field.x + 5, y: field.y + field.height - text.height - 4, ...text },
+    { x: field.x, y: field.y - text.height - 5, ...text },
+    { x: field.x, y: field.y + field.height + 5, ...text },
+  ];
+}
+
+/** A few marks in every order. */
+function orders<T>(items: readonly T[]): T[][] {
+  if (items.length < 2) return [[...items]];
+  return items.flatMap((first, i) => orders(items.filter((_, k) => k !== i)).map((rest) => [first, ...rest]));
 }
 
 function between(a: Point, b: Point): Box {

@@ -10,7 +10,7 @@ import { sharedStyles } from './sharedStyles.js';
 import { textMeasure } from './textMeasure.js';
 
 const LABEL_PX = 13;
-const LINE_PX = 16;
+const LINE_PX = 15;
 const MARGIN = { x: 34, top: 22, bottom: 22 };
 
 /** Fills its own box: give it a height. */

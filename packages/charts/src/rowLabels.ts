@@ -1,5 +1,7 @@
 // Labels in one row above the charts: phase names over their bands, event names beside their marks.
 
+/** From the middle of a mark to its name. */
+const MARK_TO_NAME_PX = 8;
 /** How far the middle of a name may lie beside its stretch. */
 const SLACK_PX = 3;
 
@@ -91,7 +93,7 @@ export function markLabels(
   reach = { left: 0, right: 0 },
 ): MarkLabel[] {
   const placed: MarkLabel[] = [];
-  const half = gap;
+  const half = MARK_TO_NAME_PX;
   for (const { text, x, width } of marks) {
     const right = { x: x + half, side: 'right' as const };
     const left = { x: x - half - width, side: 'left' as const };

@@ -3,6 +3,7 @@ import type { Criterion, CriterionName, Score } from '@stillprop/contracts';
 import { css, html, LitElement, nothing } from 'lit';
 import { property } from 'lit/decorators.js';
 import { type BarScale, barScale, measuredText, targetText } from './barScale.js';
+import { unbroken } from './figures.js';
 import { sharedStyles } from './sharedStyles.js';
 import { CRITERION_ORDER, CRITERION_WORDS } from './words.js';
 
@@ -16,7 +17,7 @@ export class ScoreBars extends LitElement {
     css`
       ol { list-style: none; margin: 0; padding: 0; }
       li {
-        display: grid; grid-template-columns: minmax(7.2rem, 0.8fr) minmax(7rem, 1.35fr) 2.9rem;
+        display: grid; grid-template-columns: minmax(6rem, 0.8fr) minmax(5.5rem, 1.35fr) 2.9rem;
         column-gap: 1rem; padding: 0.35rem 0 0.4rem; border-top: 1px solid var(--rule);
       }
       li:first-child { border-top: 0; }
@@ -73,7 +74,7 @@ export class ScoreBars extends LitElement {
         <span class="unseen">Measured: </span><span data-testid="criterion-${name}-measured">${measuredText(name, criterion)}</span>
       </div>
       <div class="target"><span class="unseen">Target: </span>${targetText(name, criterion)}</div>
-      <p class="why">${text}</p>
+      <p class="why">${unbroken(text)}</p>
     </li>`;
   }
 

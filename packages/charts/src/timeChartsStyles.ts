@@ -20,6 +20,8 @@ export const timeChartsStyles = css`
   .title b { color: var(--ink); }
   .title.narrow { flex-direction: row; gap: 0.6rem; }
   .title.narrow b { min-width: 3.4rem; }
+  .title.narrow { z-index: 1; }
+  .title.narrow > * { background: var(--paper); }
   .title .quiet { color: var(--quiet); }
   .cursor { left: 0; width: 2px; margin-left: -1px; background: var(--accent); }
   .dot { left: 0; top: 0; width: 9px; height: 9px; border-radius: 50%; background: var(--paper); border: 2.5px solid var(--accent); }

@@ -12,8 +12,8 @@ describe('a failure at 900 ft', () => {
     ['at 5 samples a second', { rateHz: 5 }],
     ['at 100 samples a second', { rateHz: 100 }],
     ['with 5 % of the datagrams lost', { lossShare: 0.05 }],
-    ['at 20 times real time', { pace: 20 }],
-    ['at 20 times real time with losses', { pace: 20, lossShare: 0.05 }],
+    ['at 20 times real time', { pace: 20, latencyS: 0.2 }],
+    ['at 20 times real time with losses', { pace: 20, latencyS: 0.2, lossShare: 0.05 }],
     ['without a height channel', { without: ['heightFt'] as const }],
     ['without an on-ground channel', { without: ['onGround'] as const }],
     ['without power, by engine speed', { without: ['powerFraction'] as const }],
@@ -125,6 +125,11 @@ describe('the person', () => {
     trial.give({ kind: 'tick', nowS: 500 });
     expect(trial.actions).toHaveLength(before);
   });
+});
+
+test('the contact tells the sink of the last sample in the air', () => {
+  const { trial } = fly(setupOf());
+  expect(trial.event('contact')?.figures?.verticalSpeedFpm).toBeCloseTo(-1000, 5);
 });
 
 test('the recording holds every sample in order, the take-off roll included', () => {

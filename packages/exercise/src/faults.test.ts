@@ -1,7 +1,7 @@
 // Bad data, silence and restarts: nothing is fired on them, they are told in bounds, and the attempt ends with a reason.
 import type { Sample } from '@stillprop/contracts';
 import { describe, expect, test } from 'vitest';
-import { armedTrial, climbSamples, fly, setupOf } from './flight.fixture.js';
+import { armedTrial, climbSamples, fly, setupOf, totalAt } from './flight.fixture.js';
 
 const between = (sample: Sample, fromS: number, toS: number) => sample.timeS >= fromS && sample.timeS < toS;
 // The point lifts off at 20 s and reaches 1000 ft near 67 s.
@@ -25,6 +25,16 @@ describe('held back on bad data', () => {
     const { trial } = fly(setupOf(), { onTheWay: frozen, forS: 120 });
     expect(trial.sends).toEqual([]);
     expect(trial.codes).toContain('data-fault');
+  });
+  test('altitude that rises far slower than vertical speed says', () => {
+    const slow = (sample: Sample) => {
+      const heightFt =
+        (sample.heightFt ?? 0) > 950 ? 950 + ((sample.heightFt ?? 0) - 950) * 0.2 : (sample.heightFt ?? 0);
+      return { ...sample, heightFt, altitudeFt: 312 + heightFt };
+    };
+    const { trial } = fly(setupOf(), { onTheWay: slow, forS: 120 });
+    expect(trial.sends).toEqual([]);
+    expect(trial.event('data-fault')?.text).toMatch(/due but held back/);
   });
   test('height and altitude that part', () => {
     const parted = (sample: Sample) =>
@@ -52,6 +62,36 @@ describe('held back on bad data', () => {
     }
     expect(trial.sends[0]?.purpose).toBe('fire');
     expect(trial.event('fail-commanded')?.timeS).toBeGreaterThanOrEqual(DUE_S + 2.3);
+  });
+});
+
+describe('the highest height', () => {
+  test('passed without data, no failure comes above it, and that is told once', () => {
+    // From 60 s (850 ft) to 92 s (1540 ft) nothing arrives; the highest height is 1500 ft.
+    const { trial } = fly(setupOf(), {
+      onTheWay: (sample) => (between(sample, 60, 92) ? null : sample),
+      forS: 120,
+      pace: 20,
+    });
+    expect(trial.sends).toEqual([]);
+    expect(trial.events.filter(({ text }) => text.startsWith('Passed 1500 ft'))).toHaveLength(1);
+  });
+  test('passed in part, the failure comes late rather than never', () => {
+    const { trial } = fly(setupOf(), { onTheWay: (sample) => (between(sample, 60, 72) ? null : sample), pace: 20 });
+    expect(trial.sends.map(({ purpose }) => purpose)).toEqual(['fire']);
+    expect(trial.event('fail-commanded')?.figures?.heightFt).toBeGreaterThan(1080);
+    expect(trial.event('fail-commanded')?.figures?.heightFt).toBeLessThan(1500);
+  });
+  test('drawn at the very top, it comes just below', () => {
+    const { powerFellAt } = fly(setupOf({ drawn: totalAt(1500) }), { lossShare: 0.05 });
+    expect(powerFellAt?.heightFt).toBeGreaterThan(1492);
+    expect(powerFellAt?.heightFt).toBeLessThanOrEqual(1500);
+  });
+  test('holds by hand as well', () => {
+    const none = { kind: 'none', heightFt: null, powerFraction: 0, propeller: 'coarse' } as const;
+    const { trial } = fly(setupOf({ drawn: none }), { persons: [{ atS: 100, command: 'fail-now' }], forS: 102 });
+    expect(trial.actions).toContainEqual({ kind: 'answer', ok: false, text: 'Never above 1500 ft.' });
+    expect(trial.sends).toEqual([]);
   });
 });
 

@@ -1,11 +1,14 @@
 // Which samples are taken: late and doubled ones dropped, jumps held until the next sample confirms them, faults counted.
 import type { Sample } from '@stillprop/contracts';
 import { distanceFt, energyHeightFt, FT_PER_NM, heightAbove } from './heightAbove.js';
-import type { ExerciseSetup, FaultName, Intake, Moment } from './states.js';
+import type { ExerciseSetup, FaultName, Intake, Moment, PacePoint } from './states.js';
 
 const KEPT_S = 8;
 const ANCHOR_SPACING_S = 0.1;
 const INTERVALS_KEPT = 5;
+/** Pace is told over one to two of these wall times; samples of fast simulators come in bursts. */
+const PACE_OVER_S = 2;
+const PACE_AT_LEAST_OVER_S = 0.2;
 /** Wall time without data after which it counts as stale; slower links get three of their intervals. */
 const STALE_S = 1;
 // A jump: farther than twice the way that the speed allows, or a time that ran on twice as fast as 20 times real time.
@@ -35,6 +38,7 @@ export function emptyIntake(): Intake {
     heardS: null,
     moments: [],
     recentIntervalsS: [],
+    pacePoints: [],
     goodInARow: 0,
     troubleS: null,
     suspect: null,
@@ -97,10 +101,11 @@ export function momentBefore(moments: readonly Moment[], ageS: number): Moment |
 
 /** Simulated seconds in a second of wall time; null: too little seen to tell. */
 export function pace(intake: Intake): number | null {
-  const first = intake.moments[0];
+  const first = intake.pacePoints[0];
   const last = intake.moments.at(-1);
-  if (first === undefined || last === undefined || last.receivedS - first.receivedS < 0.2) return null;
-  return (last.timeS - first.timeS) / (last.receivedS - first.receivedS);
+  if (first === undefined || last === undefined) return null;
+  const wallS = last.receivedS - first.receivedS;
+  return wallS < PACE_AT_LEAST_OVER_S ? null : (last.timeS - first.timeS) / wallS;
 }
 
 function late(
@@ -127,7 +132,7 @@ function late(
 function anew(setup: ExerciseSetup, intake: Intake, sample: Sample, receivedS: number): Intake {
   const { silences, lateRun, suspect } = intake;
   // What was taken for late or for a jump was the new run beginning: no fault of anybody's.
-  const late = intake.faults.late - Math.max(0, (lateRun?.count ?? 1) - 1);
+  const late = intake.faults.late - (lateRun?.count ?? 0);
   const jump = intake.faults.jump - (suspect === null ? 0 : 1);
   return taken(
     setup,
@@ -162,10 +167,16 @@ function taken(setup: ExerciseSetup, intake: Intake, sample: Sample, receivedS: 
     advancedS: receivedS,
     moments: appended(moments, moment),
     recentIntervalsS: newest === null ? [] : [...intake.recentIntervalsS, stepS].slice(-INTERVALS_KEPT),
+    pacePoints: pacePoints(afterSilence ? [] : intake.pacePoints, { timeS: sample.timeS, receivedS }),
     goodInARow: fits && !afterSilence ? intake.goodInARow + 1 : 0,
     troubleS: fits && !afterSilence ? intake.troubleS : receivedS,
     silent: false,
   };
+}
+
+function pacePoints(points: readonly PacePoint[], now: PacePoint): readonly PacePoint[] {
+  const last = points.at(-1);
+  return last !== undefined && now.receivedS - last.receivedS < PACE_OVER_S ? points : [...points, now].slice(-2);
 }
 
 /** The last entry is always the newest moment; it stays as an anchor once the one before it is old enough. */

@@ -194,7 +194,7 @@ test('fires at most once, only armed, airborne, climbing and on fresh data; and 
       trial.give({ kind: 'person', command: 'stop', nowS: world.wallS });
       leavesNothingOpen(world, trial);
     }),
-    { numRuns: 300 },
+    { numRuns: 200 },
   );
 });
 

@@ -34,13 +34,13 @@ export function onSample(draft: Draft, sample: Sample, receivedS: number): void 
   if (intake.silent) linkBack(draft, armed && intake.silences <= SILENCES_TOLD);
   if (!armed) return;
   tellFault(draft, received);
-  if (received.kind !== 'dropped') flown(draft, sample, receivedS);
+  if (received.kind !== 'dropped') flown(draft, sample, receivedS, intake.newest);
 }
 
-function flown(draft: Draft, sample: Sample, receivedS: number): void {
+function flown(draft: Draft, sample: Sample, receivedS: number, before: Sample | null): void {
   if (draft.state.everLiftedOff) draft.actions.push({ kind: 'record-sample', sample });
   else change(draft, { held: hold(draft.state.held, sample) });
-  feelGround(draft, sample, receivedS);
+  feelGround(draft, sample, receivedS, before ?? sample);
   if (draft.state.name === 'climbing') seekTrigger(draft, sample, receivedS);
   else watchFall(draft, sample, receivedS);
   surge(draft, sample);
@@ -62,7 +62,7 @@ function tellFault(draft: Draft, received: Received): void {
   record(draft, 'data-fault', FAULT_TEXT[fault], { count: draft.state.intake.faults[fault] });
 }
 
-function feelGround(draft: Draft, sample: Sample, receivedS: number): void {
+function feelGround(draft: Draft, sample: Sample, receivedS: number, before: Sample): void {
   const { setup, ground, name, fired, noFailureTold, contact, onGroundSinceS } = draft.state;
   const heightFt = heightAbove(setup, sample);
   const felt = contactOf(setup, ground, sample);
@@ -75,17 +75,18 @@ function feelGround(draft: Draft, sample: Sample, receivedS: number): void {
       onGroundSinceS: onGroundSinceS ?? sample.timeS,
     });
     if (name === 'climbing') change(draft, { name: 'armed' });
-    if (!floor && contact === null && (fired !== null || noFailureTold)) touched(draft, sample, receivedS);
+    if (!floor && contact === null && (fired !== null || noFailureTold)) touched(draft, sample, receivedS, before);
   } else if (felt === 'air') {
     change(draft, { onGroundSinceS: null });
     if (name === 'armed' && ground.seen) liftingOff(draft, sample, heightFt);
   }
 }
 
-function touched(draft: Draft, sample: Sample, wallS: number): void {
+/** The sink is that of the last sample in the air: on the ground it is over. */
+function touched(draft: Draft, sample: Sample, wallS: number, before: Sample): void {
   change(draft, { contact: { timeS: sample.timeS, wallS }, nextSurgeS: null });
   record(draft, 'contact', 'The aeroplane touched the ground.', {
-    verticalSpeedFpm: sample.verticalSpeedFpm,
+    verticalSpeedFpm: before.verticalSpeedFpm,
     bankDeg: sample.bankDeg,
     indicatedAirspeedKt: sample.indicatedAirspeedKt,
   });

@@ -76,6 +76,11 @@ export interface Moment {
   readonly longitudeDeg: number;
 }
 
+export interface PacePoint {
+  readonly timeS: number;
+  readonly receivedS: number;
+}
+
 /** Faults counted instead of told one by one. */
 export type FaultName = 'duplicate' | 'late' | 'jump' | 'disagreement';
 
@@ -88,6 +93,8 @@ export interface Intake {
   /** Ascending, at least 0.1 simulated seconds apart save the newest, reaching back some seconds. */
   readonly moments: readonly Moment[];
   readonly recentIntervalsS: readonly number[];
+  /** Two points some wall seconds apart, to tell the pace of simulated time from. */
+  readonly pacePoints: readonly PacePoint[];
   /** Plausible samples since the last fault or silence, and the wall time of that. */
   readonly goodInARow: number;
   readonly troubleS: number | null;

@@ -11,6 +11,10 @@ const GOOD_SAMPLES = 3;
 const QUIET_WALL_S = 0.3;
 /** A latency measured at one pace of simulated time holds for paces within this factor. */
 const SAME_PACE = 1.5;
+/** Wall time of datagram and command on their way, in programs that look every few milliseconds (measured on loopback). */
+const WAY_WALL_S = 0.008;
+/** Altitude is held against vertical speed over this time. */
+const STORY_S = 6;
 
 export type Due =
   | { readonly due: true; readonly predictedFt: number; readonly latencyS: number }
@@ -19,10 +23,10 @@ export type Due =
 /** Simulated seconds that pass between a command and the fall of power, as well as is known. */
 export function latencyS(setup: ExerciseSetup, intake: Intake): number {
   const measured = setup.measuredLatency ?? null;
-  const now = pace(intake);
-  if (measured === null || now === null) return setup.commandLatencyS;
-  const ratio = now / measured.pace;
-  return ratio > SAME_PACE || ratio < 1 / SAME_PACE ? setup.commandLatencyS : measured.latencyS;
+  const now = pace(intake) ?? 1;
+  const ratio = measured === null ? 0 : now / measured.pace;
+  if (measured !== null && ratio < SAME_PACE && ratio > 1 / SAME_PACE) return measured.latencyS;
+  return setup.commandLatencyS + now * WAY_WALL_S;
 }
 
 /**
@@ -73,7 +77,7 @@ export function settled(intake: Intake, nowS: number): boolean {
 /** Over the last seconds, did altitude change as vertical speed said? Catches a value that stands still. */
 function storyHolds({ moments }: Intake): boolean {
   const newest = moments.at(-1);
-  const old = momentBefore(moments, 4) ?? moments[0];
+  const old = momentBefore(moments, STORY_S) ?? moments[0];
   if (newest === undefined || old === undefined) return false;
   const roseFt = newest.altitudeFt - old.altitudeFt;
   const climbedFt = newest.climbedFt - old.climbedFt;

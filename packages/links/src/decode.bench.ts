@@ -38,7 +38,8 @@ export default function decoding(): Ratio[] {
   const decodeText = createDecoder(profile('text'));
   const decodeJson = createDecoder(profile('json'));
   const utf8 = new TextDecoder();
-  const timeOf = (decoded: ReturnType<typeof decodeText>) => (decoded.ok ? (decoded.samples[0]?.timeS ?? Number.NaN) : Number.NaN);
+  const timeOf = (decoded: ReturnType<typeof decodeText>) =>
+    decoded.ok ? (decoded.samples[0]?.timeS ?? Number.NaN) : Number.NaN;
   const byHand = () => {
     let sum = 0;
     for (const field of utf8.decode(text).split(',')) sum += Number(field) || 0;

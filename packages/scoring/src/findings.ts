@@ -57,6 +57,7 @@ function afterFailure(attempt: Attempt, verdict: Verdict, outcome: FlownOutcome)
 
 function reactionFindings({ recording, moments }: Attempt): Raw[] {
   const { lossS, firstActionS, contactS, endS } = moments;
+  const { rubric, drawn } = recording.header;
   if (lossS === null) return [];
   if (moments.early && firstActionS !== null)
     return [
@@ -68,7 +69,8 @@ function reactionFindings({ recording, moments }: Attempt): Raw[] {
       },
     ];
   const waitedS = (contactS ?? endS) - lossS;
-  if (firstActionS !== null || (contactS === null && waitedS < recording.header.rubric.delay.zeroAtS)) return [];
+  const mayWait = contactS === null && (drawn.kind !== 'total' || waitedS < rubric.delay.zeroAtS);
+  if (firstActionS !== null || mayWait) return [];
   return [
     {
       code: 'no-action',
@@ -110,18 +112,17 @@ function decisionFindings({ moments, kind, touchdown }: Attempt, verdict: Verdic
   if (lossS === null || hadFt === null || firstActionS === null) return [];
   const needed = neededFt === null ? 'the model finds no return' : `a return needed ${feet(neededFt)}`;
   if (kind === 'return') {
-    if (returnExisted !== false || moments.turn?.side === null) return [];
+    // Too high is not without a return: spare height can be lost.
+    const tooHigh = neededFt !== null && hadFt >= neededFt;
+    if (returnExisted !== false || tooHigh || moments.turn?.side === null) return [];
     const worked = outcome === 'stopped-on-runway';
-    const lead =
-      neededFt !== null && hadFt >= neededFt ? 'and by the model it lands too far along to stop' : `where ${needed}`;
+    const advice = worked ? 'It worked this time with nothing in hand.' : 'Land ahead from there.';
     return [
       {
         code: 'turned-back-without-return',
         severity: worked ? 'caution' : 'fault',
         atS: firstActionS,
-        text: worked
-          ? `You turned back from ${feet(hadFt)}, ${lead}. It worked this time with nothing in hand.`
-          : `You turned back from ${feet(hadFt)}, ${lead}. Land ahead from there.`,
+        text: `You turned back from ${feet(hadFt)}, where ${needed}. ${advice}`,
       },
     ];
   }
@@ -209,8 +210,8 @@ function offRunwayText(
   const parts: string[] = [];
   if (landing.pastThresholdFt < 0) parts.push(`${feet(-landing.pastThresholdFt)} short of the runway`);
   if (landing.pastThresholdFt > runway.lengthFt)
-    parts.push(`${feet(landing.pastThresholdFt - runway.lengthFt)} beyond its end`);
+    parts.push(`${feet(landing.pastThresholdFt - runway.lengthFt)} beyond the end of the runway`);
   const beside = Math.abs(landing.acrossFt) - runway.widthFt / 2;
-  if (beside > 0) parts.push(`${feet(beside)} beside its edge`);
+  if (beside > 0) parts.push(`${feet(beside)} beside ${parts.length === 0 ? 'the edge of the runway' : 'its edge'}`);
   return capitalised(`${parts.join(' and ')} at contact.`);
 }

@@ -69,8 +69,8 @@ export function contactsAfter(flight: Flight, afterS: number): Contacts | null {
     if (overFloor) break;
   }
   if (first === null) return eventContact(flight, afterS);
-  const contactS = momentOf(flight, first);
-  const lastContactS = last === null ? contactS : momentOf(flight, last);
+  const contactS = momentOf(flight, first, overFloor);
+  const lastContactS = last === null ? contactS : momentOf(flight, last, overFloor);
   return { contactS, lastContactS, stoppedS: overFloor ? null : stoppedAfter(flight, lastContactS) };
 }
 
@@ -111,12 +111,12 @@ function standingHeightFt(flight: Flight): number {
   return sum / samples;
 }
 
-/** Inside the interval before sample `i`, the first on the ground. */
-function momentOf(flight: Flight, i: number): number {
+/** Inside the interval before sample `i`, the first on the ground (its height) or below the floor (height 0). */
+function momentOf(flight: Flight, i: number, overFloor: boolean): number {
   const { timeS, heightFt, verticalSpeedFpm } = flight;
   const t0 = timeS[i - 1] as number;
   const t1 = timeS[i] as number;
-  const above = (heightFt[i - 1] as number) - (heightFt[i] as number);
+  const above = (heightFt[i - 1] as number) - (overFloor ? 0 : (heightFt[i] as number));
   const sinkFtS = -(verticalSpeedFpm[i - 1] as number) / 60;
   if (above <= 0 || sinkFtS <= 0) return (t0 + t1) / 2;
   return Math.min(t0 + above / sinkFtS, t1);

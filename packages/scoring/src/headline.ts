@@ -1,11 +1,14 @@
 // The sentence that stands first: what to do differently, or what went well.
-import type { Criterion, CriterionName, Finding, FlownOutcome } from '@stillprop/contracts';
+import type { Criterion, CriterionName, Finding, FindingCode, FlownOutcome } from '@stillprop/contracts';
 import type { Attempt } from './attempt.js';
 import type { Marked } from './criteria/marks.js';
 import { degrees, feet, feetPerMinute, knots, listed, ratio, seconds, secondsAsked } from './words.js';
 
 /** A loss of fewer points than this is not worth a headline. */
 const WORTH_POINTS = 3;
+
+/** Faults that stand first even where the marks are lower than their cap. */
+const FIRST_OF_ALL: ReadonlySet<FindingCode> = new Set(['stall', 'no-action']);
 
 interface Scored {
   readonly criteria: { readonly [name in CriterionName]: Criterion };
@@ -36,7 +39,7 @@ export function headlineOf(attempt: Attempt, scored: Scored): string {
   if (attempt.moments.lossS === null)
     return findings.find(({ code }) => code === 'no-failure')?.text ?? 'Nothing to score.';
   const capping = findings
-    .filter((finding) => finding.cap !== undefined && finding.cap < (uncapped ?? 0))
+    .filter(({ code, cap }) => cap !== undefined && (cap < (uncapped ?? 0) || FIRST_OF_ALL.has(code)))
     .sort((a, b) => (a.cap as number) - (b.cap as number))[0];
   if (capping !== undefined) return capping.text;
   if (overall === null) return 'The power was lost, but the recording holds too little to score.';

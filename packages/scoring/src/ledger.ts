@@ -2,7 +2,7 @@
 import type { Ledger, PhaseName } from '@stillprop/contracts';
 import { GRAVITY_MPS2, M_PER_FT, MPS_PER_KT } from '@stillprop/physics';
 import type { Attempt } from './attempt.js';
-import { samplesWithin, valueAt } from './columns.js';
+import { indexAt, samplesWithin, valueAt } from './columns.js';
 import { meanAround } from './flight.js';
 import type { Span } from './phases.js';
 import { rounded } from './words.js';
@@ -26,10 +26,12 @@ export function ledgerOf(attempt: Attempt, spans: readonly Span[]): Ledger | nul
   const rows = spans
     .filter(({ fromS, toS }) => fromS >= lossS && toS <= endS)
     .flatMap((span) => (span.name === 'delay' ? splitDelay(attempt, span) : [{ ...span, code: span.name as string }]));
-  const heightAt = (atS: number) => Math.round(valueAt(flight.timeS, flight.heightFt, atS)) || 0;
+  const rawHeightAt = (atS: number) =>
+    atS === moments.contactS ? heightOnContact(attempt, atS) : valueAt(flight.timeS, flight.heightFt, atS);
+  const heightAt = (atS: number) => Math.round(rawHeightAt(atS)) || 0;
   const energyAt = (atS: number) => {
     const speed = meanAround(flight, flight.tasKt, atS, SPEED_HALF_S) * MPS_PER_KT;
-    return Math.round(valueAt(flight.timeS, flight.heightFt, atS) + speed ** 2 / (2 * GRAVITY_MPS2) / M_PER_FT);
+    return Math.round(rawHeightAt(atS) + speed ** 2 / (2 * GRAVITY_MPS2) / M_PER_FT);
   };
   return {
     heightAtFailureFt: heightAt(lossS),
@@ -43,6 +45,15 @@ export function ledgerOf(attempt: Attempt, spans: readonly Span[]): Ledger | nul
     })),
     heightAtContactFt: heightAt(endS),
   };
+}
+
+/** Height of the ground as recorded right after the contact; over a floor 0: between samples it would be a little more. */
+function heightOnContact({ flight, recording }: Attempt, contactS: number): number {
+  if (recording.header.scenario.practice.from === 'floor') return 0;
+  const { timeS, heightFt, count } = flight;
+  const before = indexAt(timeS, contactS);
+  const next = timeS[before] === contactS ? before : before + 1;
+  return next < count ? (heightFt[next] as number) : valueAt(timeS, heightFt, contactS);
 }
 
 interface Row {

@@ -38,12 +38,15 @@ export function momentsOf(flight: Flight): Moments {
   const liftOffS = liftOffBefore(flight, loss?.atS ?? endS);
   if (loss === null) return withoutLoss(flight, endS, liftOffS);
   const lossS = loss.atS;
-  const contacts = contactsAfter(flight, lossS);
+  const goesOnS = goesOnAfter(flight, lossS);
+  const landed = contactsAfter(flight, lossS);
+  const contacts = landed !== null && landed.contactS > (goesOnS ?? endS) ? null : landed;
   const contactS = contacts?.contactS ?? null;
-  const toS = contactS ?? endS;
+  const toS = contactS ?? Math.min(endS, goesOnS ?? endS);
   const turn = turnFlown(flight, lossS, toS, contactS !== null);
-  const early = earlyAction(flight, liftOffS ?? flight.timeS[0] ?? 0, lossS);
-  const action = early ?? firstAction(flight, lossS, toS, turn.kind === 'return' ? turn.side : null);
+  const beganS = liftOffS ?? flight.timeS[0] ?? 0;
+  const early = earlyAction(flight, beganS, lossS);
+  const action = early ?? firstAction(flight, beganS, lossS, toS, turn.kind === 'return' ? turn.side : null);
   const actionS = action?.atS ?? null;
   const first =
     actionS === null || turn.kind === 'ahead'
@@ -56,7 +59,7 @@ export function momentsOf(flight: Flight): Moments {
       ? null
       : alignedFrom(flight, first.wingsLevelS, contactS);
   return {
-    endS,
+    endS: contactS === null ? toS : endS,
     liftOffS,
     lossS,
     lossChannel: loss.channel,
@@ -80,6 +83,14 @@ export function momentsOf(flight: Flight): Moments {
     lastContactS: contacts?.lastContactS ?? null,
     stoppedS: contacts?.stoppedS ?? null,
   };
+}
+
+/** When the power came back or the pilot went around: what follows is no longer the attempt. */
+function goesOnAfter(flight: Flight, lossS: number): number | null {
+  const ends = (code: string) => code === 'restored' || code === 'go-around';
+  return (
+    flight.recording.events.find(({ code, timeS }) => ends(code) && timeS !== null && timeS > lossS)?.timeS ?? null
+  );
 }
 
 function withoutLoss(flight: Flight, endS: number, liftOffS: number | null): Moments {

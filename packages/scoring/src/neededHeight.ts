@@ -1,13 +1,10 @@
 // The lowest height from which a return works at one place, found in a bounded number of modelled flights.
-import { type FlightStart, type FlyRequest, flyAttempt } from '@stillprop/physics';
+import { type FlightStart, type FlyRequest, flyAttempt, type Outcome } from '@stillprop/physics';
 import { rounded } from './words.js';
 
-/** Heights tried going down or up from the one there was (ft), at most so many, and how closely the edge is found. */
-const STEP_FT = 100;
-const STEPS_DOWN = 12;
-const STEPS_UP = 8;
+/** Heights tried above the one there was (ft), when that one falls short; and how closely the edge is found. */
+const HIGHER_FT = [100, 300, 800];
 const PRECISION_FT = 2;
-const LOWEST_FT = 50;
 
 export interface NeededHeight {
   /** null: none found. */
@@ -22,43 +19,39 @@ export interface NeededHeight {
 
 /**
  * Flies the request from a recorded start, then with the height alone changed. Going up from one place, returns fall
- * short first, then stop on the runway, then overrun it; so the search goes down while the runway is reached and up
- * (by at most 800 ft) while it is not, and closes in on the edge to 2 ft. At most 27 heights are flown.
+ * short first, then stop on the runway, then overrun it; so the search halves its way to the edge between falling short
+ * and reaching the runway, below the height there was when that reaches, and up to 800 ft above it when it does not.
+ * At most 14 heights are flown from 1 000 ft.
  *
  * @throws {RangeError} As `flyAttempt`.
  */
 export function neededHeight(request: FlyRequest, start: FlightStart): NeededHeight {
   const hadFt = start.heightFt;
   const outcomeAt = (heightFt: number) => flyAttempt(request, { start: { ...start, heightFt } }).outcome;
-  const reaches = (heightFt: number) => REACHED.has(outcomeAt(heightFt));
   const first = outcomeAt(hadFt);
   const reached = REACHED.has(first);
-  const step = reached ? Math.max(STEP_FT, hadFt / STEPS_DOWN) : STEP_FT;
-  let works: number | null = reached ? hadFt : null;
   let fails = reached ? 0 : hadFt;
-  if (reached)
-    for (let heightFt = hadFt - step; heightFt >= LOWEST_FT; heightFt -= step) {
-      if (!reaches(heightFt)) {
-        fails = heightFt;
+  let works: { heightFt: number; outcome: Outcome } | null = reached ? { heightFt: hadFt, outcome: first } : null;
+  if (!reached)
+    for (const higherFt of HIGHER_FT) {
+      const outcome = outcomeAt(hadFt + higherFt);
+      if (REACHED.has(outcome)) {
+        works = { heightFt: hadFt + higherFt, outcome };
         break;
       }
-      works = heightFt;
+      fails = hadFt + higherFt;
     }
-  else
-    for (let up = 1; up <= STEPS_UP && works === null; up++) {
-      if (reaches(hadFt + up * step)) works = hadFt + up * step;
-      else fails = hadFt + up * step;
-    }
-  const common = { returnExisted: first === 'stopped-on-runway', reached, triedUpToFt: works ?? fails };
-  if (works === null) return { ...common, neededFt: null };
-  let high = works;
-  while (high - fails > PRECISION_FT) {
-    const middle = (high + fails) / 2;
-    if (reaches(middle)) high = middle;
-    else fails = middle;
+  const common = { returnExisted: first === 'stopped-on-runway', reached };
+  if (works === null) return { ...common, neededFt: null, triedUpToFt: fails };
+  let edge = works;
+  while (edge.heightFt - fails > PRECISION_FT) {
+    const heightFt = (edge.heightFt + fails) / 2;
+    const outcome = outcomeAt(heightFt);
+    if (REACHED.has(outcome)) edge = { heightFt, outcome };
+    else fails = heightFt;
   }
-  const stops = high === hadFt ? common.returnExisted : outcomeAt(high) === 'stopped-on-runway';
-  return { ...common, neededFt: stops ? rounded(high, 0) : null };
+  const neededFt = edge.outcome === 'stopped-on-runway' ? rounded(edge.heightFt, 0) : null;
+  return { ...common, neededFt, triedUpToFt: works.heightFt };
 }
 
-const REACHED: ReadonlySet<string> = new Set(['stopped-on-runway', 'overrun']);
+const REACHED: ReadonlySet<Outcome> = new Set(['stopped-on-runway', 'overrun']);

@@ -12,7 +12,7 @@ const STALLED_ESTIMATED = 0.97;
 /** A warning this long is no chirp (s). */
 const WARNING_S = 0.5;
 /** While warned: this little margin, or lift that no longer carries the weight, is a stall and not only a warning. */
-const WARNED_MARGIN = 1.03;
+const WARNED_MARGIN = 1.02;
 const WARNED_LIFT = 0.85;
 /** A wing passes its largest lift a little before the warning of it is sampled (s). */
 const WARNED_LATE_S = 0.3;
@@ -30,7 +30,7 @@ export interface StallSeen {
 /**
  * Least stall margin V/(Vs·√n) and stalls between the loss of power (a stall), or the first action (the margin), and
  * the flare. A stall is a margin of 1.00 or less with a recorded load factor (0.97 with an estimated one), or a
- * recorded stall warning of 0.5 s or more in which the margin fell to 1.03, or the lift upwards fell below 0.85 of
+ * recorded stall warning of 0.5 s or more in which the margin fell to 1.02, or the lift upwards fell below 0.85 of
  * the weight for as long: a wing past its largest lift carries less, and its computed margin grows again.
  */
 export function stallSeen(flight: Flight, moments: Moments): StallSeen {

@@ -89,24 +89,30 @@ export function touchdownOf(flight: Flight, moments: Moments): Touchdown | null 
   };
 }
 
-function landingOf(flight: Flight, contactS: number, direction: 1 | -1): Landing | null {
+/** Judged on the end landed on, by the ground track; off the runway, on the end whose aim point is nearer. */
+function landingOf(flight: Flight, contactS: number, trackDirection: 1 | -1): Landing | null {
   const { runway, rubric } = flight.recording.header;
   const place = flight.place(contactS);
   if (place === null) return null;
   const { alongFt, acrossFt } = place;
-  const pastThresholdFt = direction === 1 ? alongFt : runway.lengthFt - alongFt;
   const { beyondEndFt, besideFt } = runway.airfield;
+  const halfWidthFt = runway.widthFt / 2;
+  const onRunway = alongFt >= 0 && alongFt <= runway.lengthFt && Math.abs(acrossFt) <= halfWidthFt;
+  const past = (direction: 1 | -1) => (direction === 1 ? alongFt : runway.lengthFt - alongFt);
+  const fromAim = (direction: 1 | -1) => past(direction) - rubric.touchdown.aimBeyondThresholdFt;
+  const nearer = Math.abs(fromAim(1)) < Math.abs(fromAim(-1)) ? 1 : -1;
+  const direction = onRunway ? trackDirection : nearer;
   return {
     alongFt,
     acrossFt,
     direction,
-    pastThresholdFt,
-    fromAimFt: pastThresholdFt - rubric.touchdown.aimBeyondThresholdFt,
-    onRunway: pastThresholdFt >= 0 && pastThresholdFt <= runway.lengthFt && Math.abs(acrossFt) <= runway.widthFt / 2,
+    pastThresholdFt: past(direction),
+    fromAimFt: fromAim(direction),
+    onRunway,
     onAirfield:
       alongFt >= -beyondEndFt &&
       alongFt <= runway.lengthFt + beyondEndFt &&
-      Math.abs(acrossFt) <= Math.max(besideFt, runway.widthFt / 2),
+      Math.abs(acrossFt) <= Math.max(besideFt, halfWidthFt),
   };
 }
 

@@ -11,6 +11,7 @@ export const LEVEL_BANK_DEG = 10;
 const LEVEL_HOLD_S = 1;
 /** The turn is established from this share of the bank asked (or of the largest flown, if that is less). */
 const ESTABLISHED = 0.9;
+const NO_TURN_BANK_DEG = 90;
 
 export interface TurnFlown {
   /** Right +1, left -1; null when it never turned more than 45°. */
@@ -77,12 +78,16 @@ export function firstTurn(flight: Flight, turn: TurnFlown, actionS: number, toS:
   const span = samplesWithin(timeS, actionS, wingsLevelS ?? toS);
   if (span === null) return { establishedS: null, endsS: null, wingsLevelS };
   let largest = 0;
-  for (let i = span.first; i <= span.last; i++) largest = Math.max(largest, intoTurn[i] as number);
+  let end = span.first; // beyond 90° of bank it is no turn any more
+  for (let i = span.first; i <= span.last && Math.abs(intoTurn[i] as number) <= NO_TURN_BANK_DEG; i++) {
+    largest = Math.max(largest, intoTurn[i] as number);
+    end = i;
+  }
   const threshold = ESTABLISHED * Math.min(largest, flight.recording.header.scenario.technique.bankDeg);
   if (threshold <= 0) return { establishedS: null, endsS: null, wingsLevelS };
   let first = span.first;
-  while (first < span.last && (intoTurn[first] as number) < threshold) first++;
-  let last = span.last;
+  while (first < end && (intoTurn[first] as number) < threshold) first++;
+  let last = end;
   while (last > first && (intoTurn[last] as number) < threshold) last--;
   return last > first
     ? { establishedS: timeS[first] as number, endsS: timeS[last] as number, wingsLevelS }

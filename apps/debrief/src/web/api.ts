@@ -1,4 +1,5 @@
 // The debrief server's answers as typed data: the only place where the pages read anything from outside.
+import './zodWithoutEval.js';
 import {
   ApiError,
   AttemptDetail,

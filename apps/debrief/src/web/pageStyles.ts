@@ -23,6 +23,8 @@ export const pageStyles = css`
   .button.main:hover { background: color-mix(in oklab, var(--accent), var(--ink) 22%); }
   .button.alarm { border: 2px solid var(--alarm); color: var(--alarm); font-weight: 600; }
   .button:disabled { opacity: 0.55; cursor: default; }
+  .loading { padding-top: 3rem; opacity: 0; animation: appear 0s 0.4s forwards; }
+  @keyframes appear { to { opacity: 1; } }
   .notice { padding: 0.75rem 1rem; border-left: 4px solid var(--accent); background: var(--sheet); }
   .notice.alarm { border-left-color: var(--alarm); }
   .notice p + p, .notice .button { margin-top: 0.5rem; }

@@ -18,7 +18,7 @@ export function delayCriterion({ recording, moments }: Attempt): Marked {
   if (moments.early) return absent('Not measured: you were already acting when the power was lost.');
   if (firstActionS === null || control === null) {
     const waitedS = (contactS ?? moments.endS) - lossS;
-    if (contactS === null && waitedS < zeroAtS)
+    if (contactS === null && (recording.header.drawn.kind !== 'total' || waitedS < zeroAtS))
       return absent(
         `Not measured: the recording ends ${seconds(waitedS)} after the power was lost, before any decisive action.`,
       );
@@ -49,7 +49,7 @@ export function delayCriterion({ recording, moments }: Attempt): Marked {
 
 export const CONTROL_WORDS: { readonly [control in Control]: string } = {
   'nose-down': 'nose down',
-  'nose-held': 'nose held',
+  'nose-held': 'nose caught after falling by itself',
   bank: 'bank into the turn',
   both: 'nose down and bank together',
 };

@@ -1,5 +1,5 @@
 // Element findings-list: what was found, by severity; each told by shape and word, each leading to its moment.
-import { SEVERITY_WORDS } from '@stillprop/charts';
+import { SEVERITY_WORDS, unbroken } from '@stillprop/charts';
 import type { Finding, Severity } from '@stillprop/contracts';
 import { css, html, LitElement, nothing, svg } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
@@ -44,7 +44,7 @@ export class FindingsList extends LitElement {
   private item({ code, severity, atS, text, cap }: Finding) {
     return html`<li data-testid="finding-${code}" class=${severity}>
       <svg width="16" height="16" viewBox="0 0 16 16" aria-hidden="true">${SHAPES[severity]}</svg>
-      <p><b class=${severity}>${SEVERITY_WORDS[severity]}.</b> ${text}
+      <p><b class=${severity}>${SEVERITY_WORDS[severity]}.</b> ${unbroken(text)}
         ${cap === undefined ? nothing : html` <span class="quiet">The total is held to ${cap}.</span>`}
         ${atS === null ? nothing : html`<button @click=${() => this.tellMoment(atS)}>Show<span class="unseen"> the moment: ${text}</span></button>`}
       </p>

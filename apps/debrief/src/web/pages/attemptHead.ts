@@ -1,5 +1,5 @@
 // Head of an attempt: the sentence that stands first, what was flown, the score and what holds it.
-import { figure } from '@stillprop/charts';
+import { figure, unbroken } from '@stillprop/charts';
 import type { AttemptDetail, Score } from '@stillprop/contracts';
 import { html, nothing } from 'lit';
 import { dateWords, failureWords, OUTCOME_WORDS, windWords } from '../words.js';
@@ -14,8 +14,11 @@ export function attemptHead({ summary, header, score, end }: AttemptDetail) {
     ...(summary.student === null ? [] : [summary.student]),
     dateWords(summary.startedAt),
   ];
-  return html`<h1 data-testid="headline">${score.headline}</h1>
-    <p class="facts quiet">${facts.map((fact, i) => html`${i > 0 ? html` <span aria-hidden="true">·</span> ` : nothing}<span>${fact}</span>`)}</p>
+  return html`<h1 data-testid="headline">${unbroken(score.headline)}</h1>
+    <p class="facts quiet">${facts.map(
+      (fact, i) =>
+        html`<span>${fact}</span>${i < facts.length - 1 ? html`<span aria-hidden="true">\u00a0·</span> ` : nothing}`,
+    )}</p>
     ${
       end === null || !summary.complete
         ? html`<p class="notice alarm" data-testid="broke-off"><b>The recording broke off.</b> What was recorded until then is shown; what came
@@ -35,8 +38,8 @@ export function attemptScore({ score }: AttemptDetail) {
     }
     <div class="reasons">
       <p class="quiet">${rubric.name} rubric, revision ${rubric.revision}.${overall === null ? ' Too little was measured for a score.' : ''}</p>
-      ${heldWords(score) ? html`<p class="held">${heldWords(score)}</p>` : nothing}
-      <p data-testid="verdict">${verdict.text}</p>
+      ${heldWords(score) ? html`<p class="held" data-testid="held">${heldWords(score)}</p>` : nothing}
+      <p data-testid="verdict">${unbroken(verdict.text)}</p>
     </div>
   </div>`;
 }

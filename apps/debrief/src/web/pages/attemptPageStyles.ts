@@ -22,7 +22,7 @@ export const attemptPageStyles = css`
   .plan { display: grid; height: 300px; margin-top: 1rem; }
   .time { display: grid; height: 680px; margin-top: 1rem; }
   .plan:has(plan-view), .time:has(time-charts) { height: auto; }
-  plan-view { min-height: 250px; }
+  plan-view { min-height: 225px; }
   time-charts { min-height: 660px; }
   @media (min-width: 1000px) {
     article {

@@ -5,7 +5,7 @@ import { customElement, property, state } from 'lit/decorators.js';
 import type { z } from 'zod';
 import { getScenarios } from '../api.js';
 import { linkState } from '../elements/linkState.js';
-import { failureNotice } from '../elements/notices.js';
+import { failureNotice, loadingNotice } from '../elements/notices.js';
 import { pageStyles } from '../pageStyles.js';
 import { pilotWords } from '../words.js';
 import { type FlyChoice, keepChoice, keptChoice, SPEEDS } from './flyChoice.js';
@@ -37,7 +37,7 @@ export class FlySetup extends LitElement {
 
   override render() {
     if (this.failure) return failureNotice(this.failure, () => this.load());
-    if (!this.scenarios) return html`<p class="quiet" role="status">Reading the scenarios …</p>`;
+    if (!this.scenarios) return loadingNotice('Reading the scenarios …');
     const scenario = this.scenarios.find(({ id }) => id === this.choice.scenarioId) ?? this.scenarios[0];
     const link = this.links.find(({ id }) => id === this.choice.linkId) ?? this.links[0];
     if (!scenario || !link) {

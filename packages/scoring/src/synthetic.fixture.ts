@@ -1,6 +1,6 @@
 // Recordings made from a known schedule: every figure that the score is to find is put in here by construction.
 import { fromRunwayFrame, isPlaced, type Recording, type Sample, type ScenarioBundle } from '@stillprop/contracts';
-import { headerOf } from './shelf.testdata.js';
+import { headerOf } from './shelf.fixture.js';
 
 const FT_S_PER_KT = 1852 / 3600 / 0.3048;
 const RAD = Math.PI / 180;
@@ -203,55 +203,59 @@ function fly(plan: Schedule, lossS: number, actionS: number): { contactS: number
   };
 }
 
+/**
+ * Heights and attitudes. Hands off in the delay: the lift goes with the square of the speed, the path bends with what
+ * is missing. Then a push of 2 s to the sink that just reaches the flare, held, and a flare of 4 s to the sink planned.
+ */
 function layHeights(plan: Schedule, rows: Moment[], lossS: number, actionS: number, contactS: number): void {
-  // Climb falls off through the delay; the push takes 2 s to the sink that then just reaches the flare's end.
-  const climbLeft = CLIMB_FPM * Math.max(0, 1 - Math.max(plan.delayS, 0) / 4);
-  const delayFt = delayHeightFt(plan.delayS);
-  const glideS = contactS - FLARE_S - actionS - PUSH_S;
-  const startFt = plan.failAtFt + delayFt;
-  // startFt + PUSH_S·(climbLeft - s)/2/60 - s·glideS/60 - FLARE_S·(s + sink)/2/60 = 0
-  const sinkFpm =
-    (60 * startFt + (PUSH_S * climbLeft) / 2 - (FLARE_S * plan.sinkFpm) / 2) / (PUSH_S / 2 + glideS + FLARE_S / 2);
   let height = 0;
-  let attack = 5.3;
+  let attack = 0;
+  let path = 0;
+  let sinkFpm = 0;
+  let startFpm = CLIMB_FPM;
   for (let i = 0; i < rows.length; i++) {
     const t = i * STEP_S;
     const row = rows[i] as Moment;
-    row.verticalFpm = verticalAt(t);
+    const speedFtS = Math.max(row.speedKt * FT_S_PER_KT, 30);
+    const before = path;
+    if (t >= lossS && t < actionS) {
+      const load =
+        Math.cos(Math.asin(CLIMB_FPM / 60 / (plan.climbKt * FT_S_PER_KT))) * (row.speedKt / plan.climbKt) ** 2;
+      path += (G_FT_S2 / speedFtS) * (load - Math.cos(path)) * STEP_S;
+      startFpm = speedFtS * Math.sin(path) * 60;
+      row.verticalFpm = startFpm;
+      row.loadFactor = load;
+    } else {
+      if (sinkFpm === 0 && t >= actionS) sinkFpm = sinkToReach(plan, height, startFpm, contactS - actionS);
+      row.verticalFpm = verticalAt(t);
+      path = Math.asin(row.verticalFpm / 60 / speedFtS);
+      const rate = t > LIFT_OFF_S + 2 && t < contactS ? (path - before) / STEP_S : 0;
+      row.loadFactor =
+        t < LIFT_OFF_S || t > contactS
+          ? 1
+          : (Math.cos(path) + (speedFtS * rate) / G_FT_S2) / Math.cos(row.bankDeg * RAD);
+    }
     row.heightFt = height;
     height += (row.verticalFpm / 60) * STEP_S;
-    const path = pathDeg(row);
-    const before = i === 0 ? path : pathDeg(rows[i - 1] as Moment);
-    const rate = t > LIFT_OFF_S + 2 ? ((path - before) / STEP_S) * RAD : 0;
-    const inDelay = t >= lossS && t < actionS;
-    const n = (Math.cos(path * RAD) + (row.speedKt * FT_S_PER_KT * rate) / G_FT_S2) / Math.cos(row.bankDeg * RAD);
-    row.loadFactor = t < LIFT_OFF_S || t > contactS ? 1 : n;
-    const wanted = inDelay || row.speedKt < 40 ? attack : -3 + 11 * row.loadFactor * (80 / row.speedKt) ** 2;
-    attack += (wanted - attack) * (STEP_S / 0.3);
-    row.pitchDeg = t < LIFT_OFF_S || t > contactS ? 0 : path + attack;
+    const wanted = row.speedKt < 40 ? 0 : -3 + 11 * row.loadFactor * (80 / row.speedKt) ** 2;
+    attack += (wanted - attack) * (STEP_S / 0.2);
+    row.pitchDeg = t < LIFT_OFF_S || t > contactS ? 0 : path / RAD + attack;
   }
   function verticalAt(t: number): number {
     if (t < LIFT_OFF_S || t >= contactS) return 0;
-    if (t < Math.min(lossS, actionS)) return CLIMB_FPM;
-    if (t < actionS) return CLIMB_FPM * (1 - Math.min(t - lossS, 4) / 4);
+    if (t < actionS) return CLIMB_FPM;
     const since = t - actionS;
-    if (since < PUSH_S) return climbLeft - ((climbLeft + sinkFpm) * since) / PUSH_S;
+    if (since < PUSH_S) return startFpm - ((startFpm + sinkFpm) * since) / PUSH_S;
     if (t < contactS - FLARE_S) return -sinkFpm;
     return -sinkFpm + ((sinkFpm - plan.sinkFpm) * (t - contactS + FLARE_S)) / FLARE_S;
   }
 }
 
-function delayHeightFt(delayS: number): number {
-  if (delayS < 0) return (CLIMB_FPM / 60) * delayS;
-  const rising = Math.min(delayS, 4);
-  return (CLIMB_FPM / 60) * (rising - (rising * rising) / 8);
+/** Sink s with heightFt + PUSH_S·(startFpm - s)/2/60 - s·glide/60 - FLARE_S·(s + sinkFpm)/2/60 = 0. */
+function sinkToReach(plan: Schedule, heightFt: number, startFpm: number, restS: number): number {
+  const glideS = restS - FLARE_S - PUSH_S;
+  return (60 * heightFt + (PUSH_S * startFpm) / 2 - (FLARE_S * plan.sinkFpm) / 2) / (PUSH_S / 2 + glideS + FLARE_S / 2);
 }
-
-function pathDeg({ verticalFpm, speedKt }: Moment): number {
-  const sine = verticalFpm / 60 / Math.max(speedKt * FT_S_PER_KT, 30);
-  return Math.asin(Math.max(-1, Math.min(1, sine))) / RAD;
-}
-
 /** Seeded noise of roughly normal spread (sum of four uniform draws). */
 export function noise(seed: number): () => number {
   let state = seed >>> 0 || 1;

@@ -1,7 +1,7 @@
 // Recordings flown by the physics package's pilots, for tests of the whole score.
 import { fromRunwayFrame, isPlaced, type Recording, type Sample, type ScenarioBundle } from '@stillprop/contracts';
 import { type FlightControls, FlightSimulation, type TechniqueNumbers, TurnBackPilot } from '@stillprop/physics';
-import { headerOf } from './shelf.testdata.js';
+import { headerOf } from './shelf.fixture.js';
 
 export interface FlownPilot {
   readonly technique?: Partial<TechniqueNumbers>;
@@ -9,13 +9,17 @@ export interface FlownPilot {
   readonly change?: (controls: FlightControls, afterS: number, simulation: FlightSimulation) => FlightControls;
   /** Never touches anything. */
   readonly frozen?: boolean;
+  /** Seed of turbulence in a wind of 12 kt at 20 ft; smooth air when absent. */
+  readonly gustSeed?: number;
 }
 
 /** Flies a bundle's scenario to a stop, with the engine failing at a height, sampled at `rateHz`. */
 export function flownRecording(bundle: ScenarioBundle, failAtFt: number, pilot: FlownPilot, rateHz = 20): Recording {
   const { aircraft, runway, weather, scenario } = bundle;
   if (!isPlaced(runway)) throw new Error('needs a runway with a position');
-  const simulation = new FlightSimulation({ aircraft, runway, weather, climbKcas: scenario.technique.climbKcas });
+  const { climbKcas } = scenario.technique;
+  const rough = pilot.gustSeed === undefined ? undefined : { windAt20FtKt: 12, seed: pilot.gustSeed };
+  const simulation = new FlightSimulation({ aircraft, runway, weather, climbKcas, turbulence: rough });
   const { propeller } = scenario.failure;
   const samples: Sample[] = [];
   let flying: TurnBackPilot | null = null;

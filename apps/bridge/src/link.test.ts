@@ -1,0 +1,56 @@
+// The socket of a link: who is let in, what is counted, on real loopback sockets.
+import { createSocket } from 'node:dgram';
+import type { Sample } from '@stillprop/contracts';
+import { standInText } from '@stillprop/links';
+import { expect, onTestFinished, test } from 'vitest';
+import { type Link, openLink } from './link.js';
+import { demoLink, demoSample, until } from './testing.fixture.js';
+
+async function opened(allowedSenders: string[] = ['127.0.0.1']) {
+  const profile = demoLink(1);
+  const samples: Sample[] = [];
+  const link = await openLink(
+    { ...profile, transport: { ...profile.transport, allowedSenders } },
+    { onSample: (sample) => samples.push(sample), onError: () => undefined },
+  );
+  const socket = createSocket('udp4');
+  onTestFinished(async () => {
+    socket.close();
+    await link.close();
+  });
+  const send = (bytes: Uint8Array | string) => socket.send(bytes, link.address.port, '127.0.0.1');
+  return { link, samples, send };
+}
+const refusals = (link: Link) => Object.values(link.status().refused).reduce((sum, count) => sum + count, 0);
+
+test('samples come through, refusals are counted by reason', async () => {
+  const { link, samples, send } = await opened();
+  expect(link.status()).toMatchObject({ state: 'silent', received: 0 });
+  send(standInText(demoSample(1)));
+  send('hello');
+  send(new Uint8Array([0xff]));
+  send('SP1,1,52');
+  send('SP1,x');
+  send(new Uint8Array(20_000));
+  await until(() => refusals(link) === 5 && samples.length === 1);
+  expect(link.status()).toMatchObject({
+    state: 'receiving',
+    received: 5,
+    refused: {
+      'no-sample': 1,
+      'not-text': 1,
+      'missing-channel longitudeDeg': 1,
+      'not-a-number timeS': 1,
+      'too-large': 1,
+    },
+  });
+  expect(samples[0]?.timeS).toBe(1);
+});
+
+test('a sender that is not on the list is not read', async () => {
+  const { link, samples, send } = await opened(['192.0.2.1']);
+  send(standInText(demoSample(1)));
+  await until(() => refusals(link) === 1);
+  expect(link.status()).toMatchObject({ state: 'silent', received: 0, refused: { 'sender-not-allowed': 1 } });
+  expect(samples).toEqual([]);
+});
