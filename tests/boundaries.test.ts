@@ -23,7 +23,7 @@ const TABLE: Record<string, Rule> = {
   'packages/scoring': { own: ['contracts', 'physics'], registry: [], node: false },
   'packages/store': { own: ['contracts'], registry: ['kysely', 'better-sqlite3'], node: true },
   'packages/charts': { own: ['contracts', 'physics'], registry: ['lit', 'uplot'], node: false },
-  'apps/bridge': { own: ['contracts', 'links', 'exercise', 'physics'], registry: ['ws'], node: true },
+  'apps/bridge': { own: ['contracts', 'links', 'exercise'], registry: ['ws'], node: true },
   'apps/bench': { own: ['contracts', 'links', 'physics'], registry: [], node: true },
   'apps/debrief/src/server': {
     own: ['contracts', 'store', 'scoring', 'physics'],

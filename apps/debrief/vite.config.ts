@@ -1,7 +1,7 @@
 // Builds the pages from src/web into dist/web; in development, passes API calls on to a debrief server.
 import { defineConfig } from 'vite';
 
-const SERVER = 'http://127.0.0.1:4710';
+const SERVER = 'http://127.0.0.1:47180';
 
 export default defineConfig({
   root: 'src/web', // from the package's folder, where npm runs its scripts

@@ -87,7 +87,11 @@ test.each([
     broken((request) => (request.aircraft.massKg = -1500)),
     /aircraft\.massKg must be 100 to 6000 kg, got -1500/,
   ],
-  ['stall speed above best glide', broken((request) => (request.aircraft.stallCleanKcas = 110)), /stallCleanKcas.*110/],
+  [
+    'stall speed above best glide',
+    broken((request) => (request.aircraft.stallCleanKcas = 110)),
+    /aircraft\.bestGlideKcas must be 110 to 200 kt, not below stallCleanKcas, got 105/,
+  ],
   ['an unknown field', broken((request) => (request.aircraft.colour = 'red')), /aircraft\.colour is not a field/],
   ['NaN', broken(() => {}).replace('1500', 'NaN'), /not JSON/],
   [
@@ -98,7 +102,7 @@ test.each([
   ['a missing field', broken((request) => delete request.technique.targetKcas), /technique\.targetKcas is missing/],
   ['text that is not JSON', 'engine, stop!', /the input is not JSON/],
   ['nothing at all', '', /the input is not JSON/],
-  ['a list', '[]', /the input must|the input.*\[\]/],
+  ['a list', '[]', /the input must be an object, got \[\]/],
 ])('%s is refused in one line, with exit code 2 and nothing on stdout', async (_, input, sentence) => {
   const { code, out, err } = await stillprop(['fly', '-', '--json'], input);
   expect(err).toMatch(sentence);

@@ -19,9 +19,11 @@ export const AttemptSummary = z.strictObject({
   runwayName: z.string(),
   rubricId: z.string(),
   rubricRevision: z.int(),
-  engineRevision: z.string(),
+  /** Revision of the scoring engine; null: not scored yet. */
+  engineRevision: z.string().nullable(),
   failureHeightFt: z.number().nullable(),
-  outcome: FlownOutcome,
+  /** null, as all that is scored: not scored. */
+  outcome: FlownOutcome.nullable(),
   overall: z.number().nullable(),
   delayScore: z.number().nullable(),
   bankScore: z.number().nullable(),
@@ -31,6 +33,8 @@ export const AttemptSummary = z.strictObject({
   complete: z.boolean(),
   samples: z.int(),
   sha256: z.string(),
+  /** One sentence: why it could not be scored; null: it could, or has not been tried. */
+  problem: z.string().nullable(),
 });
 export type AttemptSummary = z.infer<typeof AttemptSummary>;
 

@@ -1,6 +1,11 @@
+import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import { FlyRequest, parse, parseJson } from './index.js';
+import { FlyRequest, parse, parseJson, Scenario } from './index.js';
 import { referenceRequest } from './referenceRequest.fixture.js';
+
+const scenario = JSON.parse(
+  readFileSync(new URL('../../../fixtures/scenarios/first-turn-back.json', import.meta.url), 'utf8'),
+);
 
 const withField = (path: string, value: unknown) => {
   const request = JSON.parse(JSON.stringify(referenceRequest)) as unknown as Record<string, unknown>;
@@ -27,6 +32,27 @@ test.each([
 ])('%s = %j is refused in one sentence', (path, value, sentence) => {
   const parsed = parse(FlyRequest, withField(path, value), 'the request');
   expect(parsed.ok ? '' : parsed.problem.message).toBe(sentence);
+});
+
+test.each([
+  ['[]', 'the request must be an object, got []'],
+  ['null', 'the request must be an object, got null'],
+  ['{"aircraft":3}', 'aircraft must be an object, got 3'],
+])('the wrong kind of thing, %s, is refused by its kind', (text, sentence) => {
+  const parsed = parseJson(FlyRequest, text, 'the request');
+  expect(parsed.ok ? '' : parsed.problem.message).toBe(sentence);
+});
+
+test.each([
+  [{ revision: 0 }, 'revision must be at least 1, got 0'],
+  [{ schemaVersion: 2 }, 'schemaVersion must be 1, got 2'],
+  [{ briefing: 'x'.repeat(2001) }, /^briefing must be at most 2000 characters long, got "x+\.\.\.$/],
+  [{ failure: { kind: 'total', height: { choose: 'soon' }, highestHeightFt: 900 } }, /^failure\.height/],
+])('a scenario with %j is refused in one sentence', (change, sentence) => {
+  const parsed = parse(Scenario, { ...scenario, ...change }, 'the scenario');
+  const message = parsed.ok ? '' : parsed.problem.message;
+  if (typeof sentence === 'string') expect(message).toBe(sentence);
+  else expect(message).toMatch(sentence);
 });
 
 test('a NaN is refused, since JSON has none', () => {

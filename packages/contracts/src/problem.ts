@@ -1,6 +1,15 @@
 // Turns a refused input into one sentence: which field, which value, what would be right.
 import type { z } from 'zod';
 
+const KINDS: Readonly<Record<string, string>> = {
+  object: 'an object',
+  array: 'a list',
+  string: 'text',
+  number: 'a number',
+  int: 'a whole number',
+  boolean: 'true or false',
+};
+
 /** Why an input was refused. */
 export interface Problem {
   /** Path of the field, as in `aircraft.massKg`; the whole input's name when it is no single field. */
@@ -47,8 +56,28 @@ export function parseJson<T extends z.ZodType>(schema: T, text: string, whole: s
   return parse(schema, data, whole);
 }
 
+/** The schemas' own messages say what must be; zod's standard ones are put the same way. */
 function rule(issue: z.core.$ZodIssue): string {
-  return /^(must|is|has)\b/.test(issue.message) ? issue.message : `must be right (${issue.message})`;
+  if (/^must\b/.test(issue.message)) return issue.message;
+  switch (issue.code) {
+    case 'invalid_type':
+      return `must be ${KINDS[issue.expected] ?? issue.expected}`;
+    case 'invalid_value':
+      return `must be ${issue.values.map((value) => JSON.stringify(value)).join(' or ')}`;
+    case 'too_small':
+      return `must be at least ${issue.minimum}${ofWhat(issue.origin)}`;
+    case 'too_big':
+      return `must be at most ${issue.maximum}${ofWhat(issue.origin)}`;
+    case 'invalid_union':
+      return 'must be one of the kinds there are';
+    default:
+      return `must be right (${issue.message})`;
+  }
+}
+
+function ofWhat(origin: string): string {
+  if (origin === 'string') return ' characters long';
+  return origin === 'array' ? ' entries long' : '';
 }
 
 /** Of a union that matched nowhere, the branch that came farthest says most. */
@@ -65,6 +94,6 @@ function valueAt(input: unknown, path: readonly PropertyKey[]): unknown {
 }
 
 function shown(value: unknown): string {
-  const text = JSON.stringify(value) ?? String(value);
+  const text = (typeof value === 'number' ? undefined : JSON.stringify(value)) ?? String(value);
   return text.length > 60 ? `${text.slice(0, 57)}...` : text;
 }

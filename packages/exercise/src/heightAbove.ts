@@ -1,12 +1,12 @@
 // Height as the exercise counts it, energy height, and short distances.
 import type { Sample } from '@stillprop/contracts';
+import { GRAVITY_MPS2, M_PER_FT, MPS_PER_KT, RAD_PER_DEG } from '@stillprop/physics';
 import type { ExerciseSetup } from './states.js';
 
-export const FT_PER_NM = 1852 / 0.3048;
-const FPS_PER_KT = FT_PER_NM / 3600;
-const GRAVITY_FPS2 = 9.80665 / 0.3048;
-const RAD_PER_DEG = Math.PI / 180;
-const MEAN_EARTH_RADIUS_FT = 6_371_008.8 / 0.3048; // IUGG mean radius R1; within 0.5 % of the ellipsoid
+export const FT_PER_NM = (MPS_PER_KT * 3600) / M_PER_FT;
+const FPS_PER_KT = MPS_PER_KT / M_PER_FT;
+const GRAVITY_FPS2 = GRAVITY_MPS2 / M_PER_FT;
+const MEAN_EARTH_RADIUS_FT = 6_371_008.8 / M_PER_FT; // IUGG mean radius R1; within 0.5 % of the ellipsoid
 
 /** Height (ft) above the floor, or above the runway: the simulator's own height, else altitude less elevation. */
 export function heightAbove({ scenario, runway }: Pick<ExerciseSetup, 'scenario' | 'runway'>, sample: Sample): number {

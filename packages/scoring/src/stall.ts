@@ -1,9 +1,9 @@
 // Stall margin along the flight, and whether the wing stalled.
+import { RAD_PER_DEG } from '@stillprop/physics';
 import { samplesWithin, smoothed, valueAt } from './columns.js';
 import type { Flight } from './flight.js';
 import type { Moments } from './moments.js';
 
-const RAD_PER_DEG = Math.PI / 180;
 /** Speed and load factor are means over ±0.125 s. */
 const SMOOTH_S = 0.125;
 /** At or below these a wing has stalled: load factor recorded, or only estimated from bank and path. */

@@ -8,7 +8,7 @@ import type { Moments } from './moments.js';
 
 /** Samples up to this long before the contact give the sink, and the speed over the ground. */
 const BEFORE_S = 1;
-const FT_S_PER_KT = 1852 / 3600 / 0.3048;
+const FT_S_PER_KT = MPS_PER_KT / M_PER_FT;
 
 /** Where it came down in the runway frame, judged on the end landed on. */
 export interface Landing {

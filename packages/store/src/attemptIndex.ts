@@ -1,7 +1,7 @@
 // The queries on the index of attempts. Portable SQL only: no dialect is named here.
 import type { AttemptSummary, Recording, Score } from '@stillprop/contracts';
 import type { Kysely, Selectable } from 'kysely';
-import type { AttemptQuery, StoredAttempt, StoredAttemptRow } from './attemptStore.js';
+import type { AttemptQuery, StoredAttempt } from './attemptStore.js';
 import { parseCursor } from './cursor.js';
 import { isComplete } from './recordingBytes.js';
 import type { AttemptTable, Tables } from './schema.js';
@@ -165,6 +165,6 @@ export async function dropAttempt(db: Kysely<Tables>, attemptId: string): Promis
   await db.deleteFrom('attempt').where('attemptId', '=', attemptId).execute();
 }
 
-function listed(row: Pick<Row, (typeof LISTED)[number]>): StoredAttemptRow {
-  return { ...row, complete: row.complete === 1, outcome: row.outcome as AttemptSummary['outcome'] | null };
+function listed(row: Pick<Row, (typeof LISTED)[number]>): AttemptSummary {
+  return { ...row, complete: row.complete === 1, outcome: row.outcome as AttemptSummary['outcome'] };
 }

@@ -15,16 +15,8 @@ import { goesOn, recordingFromBytes, sha256Of } from './recordingBytes.js';
 import { type RecordingFiles, safeAttemptId } from './recordingFiles.js';
 import type { Tables } from './schema.js';
 
-/** A row of the list. `engineRevision` and all that is scored are null until the attempt is scored. */
-export interface StoredAttemptRow extends Omit<AttemptSummary, 'outcome' | 'engineRevision'> {
-  readonly outcome: AttemptSummary['outcome'] | null;
-  readonly engineRevision: string | null;
-  /** One sentence: why `engineRevision` could not score it; null: it could, or has not tried. */
-  readonly problem: string | null;
-}
-
 export interface StoredAttempt {
-  readonly row: StoredAttemptRow;
+  readonly row: AttemptSummary;
   readonly score: Score | null;
 }
 
@@ -38,7 +30,7 @@ export interface AttemptQuery {
 }
 
 export interface AttemptPage {
-  readonly attempts: readonly StoredAttemptRow[];
+  readonly attempts: readonly AttemptSummary[];
   /** Of all pages. */
   readonly total: number;
   readonly next: string | null;

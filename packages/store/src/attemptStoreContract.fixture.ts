@@ -178,7 +178,7 @@ export function attemptStoreContract(name: string, make: () => Promise<StoreUnde
       [
         'an id that is a path',
         bytesOf(recordingText({ attemptId: '../../escape' })),
-        'attemptId must be a UUID, got "../../escape"',
+        'line 1: attemptId must be a UUID, got "../../escape"',
       ],
     ])('%s is refused with one sentence', async (_, bytes, message) => {
       expect(await store.receive(bytes, hashOf(bytes))).toEqual({ ok: false, code: 'no-recording', message });

@@ -7,7 +7,6 @@ export type {
   ReceiveRefusal,
   ReindexReport,
   StoredAttempt,
-  StoredAttemptRow,
 } from './attemptStore.js';
 export { parseCursor } from './cursor.js';
 export { openStore, type StoreOptions } from './openStore.js';

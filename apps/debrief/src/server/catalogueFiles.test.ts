@@ -41,7 +41,7 @@ test('a value that is wrong is told with its file', () => {
 
 test('a file that is not JSON is told with its path', () => {
   writeFileSync(join(own, 'weather', 'calm.json'), '{');
-  expect(() => readCatalogue([SHELF, own])).toThrow(`${own}/weather/calm.json: weather/calm.json is not JSON`);
+  expect(() => readCatalogue([SHELF, own])).toThrow(`${own}/weather/calm.json is not JSON`);
 });
 
 test('a scenario that names what is on no shelf is told', () => {

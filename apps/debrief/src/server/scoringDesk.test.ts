@@ -1,6 +1,8 @@
 // The scoring desk: one at a time, what is waited for first, each once, and anew when the recording has grown.
+
+import type { AttemptSummary } from '@stillprop/contracts';
 import { type Recording, readRecording } from '@stillprop/contracts';
-import type { StoredAttempt, StoredAttemptRow } from '@stillprop/store';
+import type { StoredAttempt } from '@stillprop/store';
 import { expect, test } from 'vitest';
 import { countingScoring, recordingText } from './attempt.fixture.js';
 import { scoringDesk } from './scoringDesk.js';
@@ -18,7 +20,7 @@ function recordingOf(attemptId: string, samples: number): Recording {
 function setUp() {
   const samples = new Map(IDS.map((id) => [id, 5]));
   const kept = new Map<string, StoredAttempt>(
-    IDS.map((id) => [id, { row: { attemptId: id, engineRevision: null } as StoredAttemptRow, score: null }]),
+    IDS.map((id) => [id, { row: { attemptId: id, engineRevision: null } as AttemptSummary, score: null }]),
   );
   const { scoring, scored } = countingScoring();
   const told: string[] = [];
@@ -35,7 +37,7 @@ function setUp() {
       },
       async saveScore(id, sha256, result) {
         if (sha256 !== String(samples.get(id))) return false;
-        const row = { attemptId: id, engineRevision: result.engineRevision } as StoredAttemptRow;
+        const row = { attemptId: id, engineRevision: result.engineRevision } as AttemptSummary;
         kept.set(id, { row, score: 'problem' in result ? null : result });
         return true;
       },

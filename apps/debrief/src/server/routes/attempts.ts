@@ -9,7 +9,7 @@ import {
   Score,
   Trace,
 } from '@stillprop/contracts';
-import { type AttemptStore, parseCursor, type StoredAttempt, type StoredAttemptRow } from '@stillprop/store';
+import { type AttemptStore, parseCursor, type StoredAttempt } from '@stillprop/store';
 import { z } from 'zod';
 import { ApiFailure } from '../apiFailure.js';
 import type { Scoring, ScoringDesk } from '../scoringDesk.js';
@@ -44,7 +44,7 @@ export const attemptRoutes: Routes<AttemptDeps> = async (app, { store, desk, sco
     { schema: { querystring: ListQuery, response: { 200: AttemptList, '4xx': ApiError } } },
     async ({ query }) => {
       const { attempts, total, next } = await store.list(query);
-      return { attempts: attempts.map(summaryOf), total, next };
+      return { attempts: [...attempts], total, next };
     },
   );
 
@@ -54,7 +54,7 @@ export const attemptRoutes: Routes<AttemptDeps> = async (app, { store, desk, sco
     async ({ params: { id } }) => {
       const { row, score } = await scoredAttempt(id);
       const { header, events, end } = await recordingOf(id);
-      return { summary: summaryOf(row), header, events: [...events], end, score };
+      return { summary: row, header, events: [...events], end, score };
     },
   );
 
@@ -91,7 +91,7 @@ export const attemptRoutes: Routes<AttemptDeps> = async (app, { store, desk, sco
     return attempt;
   }
 
-  async function scoredAttempt(id: string): Promise<{ row: StoredAttemptRow; score: Score }> {
+  async function scoredAttempt(id: string): Promise<{ row: AttemptSummary; score: Score }> {
     const { row, score } = await knownAttempt(id, desk.scored(id));
     if (score === null || row.engineRevision !== scoring.ENGINE_REVISION) {
       await recordingOf(id); // says so if it is gone or damaged
@@ -111,9 +111,4 @@ export const attemptRoutes: Routes<AttemptDeps> = async (app, { store, desk, sco
 
 function gone(id: string): ApiFailure {
   return new ApiFailure('RECORDING_GONE', `the recording of attempt ${id} is no longer in the data folder`);
-}
-
-/** A row of the list as the contract has it: of an attempt not scored, no figure, no revision, and an outcome not known. */
-function summaryOf({ problem: _, ...row }: StoredAttemptRow): AttemptSummary {
-  return { ...row, outcome: row.outcome ?? 'not-known', engineRevision: row.engineRevision ?? '' };
 }

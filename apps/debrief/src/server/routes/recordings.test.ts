@@ -71,11 +71,15 @@ test('a wrong, malformed or missing hash is refused and nothing is kept', async 
 test.each([
   ['an empty body', '', 'the recording holds no whole line'],
   ['no recording', 'hello\n', 'line 1 is not JSON'],
-  ['an attempt id that is a path', recordingText({ attemptId: '../../x' }), 'attemptId must be a UUID, got "../../x"'],
+  [
+    'an attempt id that is a path',
+    recordingText({ attemptId: '../../x' }),
+    'line 1: attemptId must be a UUID, got "../../x"',
+  ],
   [
     'an impossible sample',
     recordingText({ attemptId: ID }).replace('"bankDeg":0', '"bankDeg":720'),
-    'bankDeg must be -180 to 180 degrees, got 720',
+    'line 3: bankDeg must be -180 to 180 degrees, got 720',
   ],
 ])('%s is refused with one sentence', async (_, text, message) => {
   const answer = await own.send(text);

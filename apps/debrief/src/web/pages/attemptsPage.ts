@@ -124,15 +124,17 @@ function row(attempt: AttemptSummary) {
     <td class="pilot">${also(pilotName(attempt))}</td>
     <td class="failure number">${also(
       attempt.failureHeightFt === null
-        ? 'no failure'
+        ? attempt.outcome === null
+          ? '—'
+          : 'no failure'
         : html`<span class="narrow-only">lost at </span>${figure(attempt.failureHeightFt, 'ft')}`,
     )}</td>
     <td class="outcome">${also(
-      html`${OUTCOME_WORDS[attempt.outcome]}${attempt.complete ? nothing : html` <span class="broken">(recording broke off)</span>`}`,
+      html`${attempt.outcome === null ? (attempt.problem === null ? 'Being scored' : 'Could not be scored') : OUTCOME_WORDS[attempt.outcome]}${attempt.complete ? nothing : html` <span class="broken">(recording broke off)</span>`}`,
     )}</td>
     <td class="score number">${
       attempt.overall === null
-        ? html`<span class="none">not scored</span>`
+        ? html`<span class="none">${attempt.outcome === null ? '—' : 'not scored'}</span>`
         : html`<span>${Math.round(attempt.overall)}</span>`
     }</td>
   </tr>`;

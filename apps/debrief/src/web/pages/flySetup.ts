@@ -42,7 +42,7 @@ export class FlySetup extends LitElement {
     const link = this.links.find(({ id }) => id === this.choice.linkId) ?? this.links[0];
     if (!scenario || !link) {
       return html`<div class="empty"><h1>There is no scenario.</h1>
-        <p class="quiet">Put one into the data folder's <code>scenarios</code> folder and open this page again.</p></div>`;
+        <p class="quiet">Put one into the folder <code>catalogue/scenarios</code> of the data folder, and start Stillprop again.</p></div>`;
     }
     return html`<form @submit=${(event: Event) => this.go(event, scenario, link)}>
       <div class="intro">

@@ -1,0 +1,169 @@
+// A pilot's evening in a real Chromium: start, Fly, arm, failure, Debrief, its figures held against the recording.
+import { type ChildProcess, spawn } from 'node:child_process';
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { readRecording, Score } from '@stillprop/contracts';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { openPage, seriousAxeFindings, startBrowser, textOf } from '../support/browser.js';
+import { inTemporaryFolder, ROOT } from '../support/command.js';
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await startBrowser();
+});
+afterAll(() => browser.close());
+
+/** Runs `stillprop start --bench` on a free port while `use` runs. */
+async function withStillprop(dir: string, use: (url: string) => Promise<void>): Promise<void> {
+  const child: ChildProcess = spawn(
+    process.execPath,
+    [join(ROOT, 'apps/cli/bin/stillprop.mjs'), 'start', '--bench', '--port', '0', '--data', dir],
+    { stdio: ['ignore', 'pipe', 'pipe'] },
+  );
+  let err = '';
+  child.stderr?.on('data', (chunk: Buffer) => {
+    err += chunk.toString();
+  });
+  try {
+    const url = await new Promise<string>((resolve, reject) => {
+      let out = '';
+      child.stdout?.on('data', (chunk: Buffer) => {
+        out += chunk.toString();
+        const found = /ready:\s+(http:\S+)/.exec(out)?.[1];
+        if (found) resolve(found);
+      });
+      child.once('exit', (code) => reject(new Error(`start ended (${code}): ${err}`)));
+    });
+    await use(url);
+  } finally {
+    child.removeAllListeners('exit');
+    const gone = new Promise((resolve) => child.once('exit', resolve));
+    child.kill('SIGTERM');
+    await gone;
+  }
+  expect(child.exitCode).toBe(0);
+}
+
+const numberIn = (text: string) =>
+  Number(
+    text
+      .replace('−', '-')
+      .replace(/,/g, '')
+      .match(/-?\d+(\.\d+)?/)?.[0] ?? Number.NaN,
+  );
+
+test('from one click on Fly to a debrief whose figures are those of the recording', { timeout: 120_000 }, async () => {
+  await inTemporaryFolder((dir) =>
+    withStillprop(dir, async (url) => {
+      const { page, errors } = await openPage(browser, url);
+      await page.getByTestId('scenario-first-turn-back').check();
+      await page.getByTestId('pilot').selectOption('hesitant');
+      await page.getByTestId('speed').selectOption('10');
+      await page.getByTestId('student').fill('Ada Finch');
+      expect(await seriousAxeFindings(page)).toEqual([]);
+      await page.getByTestId('fly-stand-in').click();
+
+      // Armed, then climbing, then the engine stops at 1,000 ft: in words, in this order, with live figures.
+      const state = (name: string) => page.locator(`[data-testid="exercise-text"][data-state="${name}"]`);
+      await state('climbing').waitFor({ timeout: 30_000 });
+      await page.waitForFunction(() => {
+        const deep = (root: Document | ShadowRoot): Element | null => {
+          const found = root.querySelector('[data-testid="live-height"]');
+          if (found) return found;
+          for (const host of root.querySelectorAll('*')) {
+            const inside = host.shadowRoot && deep(host.shadowRoot);
+            if (inside) return inside;
+          }
+          return null;
+        };
+        return Number((deep(document)?.textContent ?? '').replace(/[^\d]/g, '')) > 300;
+      });
+      expect(numberIn(await textOf(page, 'live-speed'))).toBeGreaterThan(85);
+      expect(numberIn(await textOf(page, 'live-speed'))).toBeLessThan(100);
+      expect(await seriousAxeFindings(page)).toEqual([]);
+      await state('watching').waitFor({ timeout: 30_000 });
+      const atFailureFt = numberIn(await textOf(page, 'live-height'));
+      expect(atFailureFt).toBeGreaterThan(950);
+      expect(atFailureFt).toBeLessThan(1100);
+
+      await page.waitForURL(/\/debrief\/[0-9a-f-]{36}$/, { timeout: 60_000 });
+      await page.getByTestId('overall').waitFor();
+      await page.getByTestId('cursor-height').waitFor();
+
+      const attemptId = page.url().split('/').at(-1) as string;
+      const recording = readRecording(readFileSync(join(dir, 'debrief/recordings', `${attemptId}.ndjson`), 'utf8'));
+      if (!recording.ok) throw new Error(recording.problem.message);
+      const score = Score.parse(await (await fetch(`${url}/api/attempts/${attemptId}/score`)).json());
+      expect(recording.recording.header.student).toBe('Ada Finch');
+      expect(recording.recording.end?.reason).toBe('stopped');
+
+      // The page against the score, and the score against the recording itself.
+      expect(numberIn(await textOf(page, 'overall'))).toBe(score.overall);
+      expect(await textOf(page, 'headline')).toBe(score.headline.replace(/\s+/g, ' '));
+      expect(await textOf(page, 'verdict')).toContain(score.verdict.text.replace(/\s+/g, ' '));
+      for (const [name, criterion] of Object.entries(score.criteria)) {
+        expect(numberIn(await textOf(page, `criterion-${name}-score`)), name).toBe(Math.round(criterion.score ?? -1));
+      }
+      const { samples } = recording.recording;
+      const failedAtS =
+        samples.find((sample) => (sample.powerFraction ?? 1) < 0.97 && !sample.onGround)?.timeS ?? Number.NaN;
+      const rolledAtS =
+        samples.find((sample) => sample.timeS > failedAtS && Math.abs(sample.bankDeg) > 4)?.timeS ?? Number.NaN;
+      const delayS = numberIn(await textOf(page, 'criterion-delay-measured'));
+      expect(Math.abs(delayS - (rolledAtS - failedAtS))).toBeLessThan(0.3);
+      const atLoss = samples.find((sample) => sample.timeS >= failedAtS);
+      expect(Math.abs((score.failure?.heightFt ?? 0) - (atLoss?.heightFt ?? 0))).toBeLessThan(5);
+      expect(Math.abs((score.failure?.heightFt ?? 0) - 1000)).toBeLessThan(10);
+      const touchdown = samples.find((sample) => sample.timeS > failedAtS && sample.onGround);
+      const contact = score.events.find((event) => event.code === 'contact');
+      expect(Math.abs((contact?.atS ?? 0) - (touchdown?.timeS ?? Number.NaN))).toBeLessThan(0.2);
+      expect(score.criteria.delay.score).toBeLessThan(60);
+
+      // One cursor for all charts, moved by keyboard.
+      const before = numberIn(await textOf(page, 'cursor-time'));
+      await page.locator('time-charts').focus();
+      await page.keyboard.press('ArrowRight');
+      await page.keyboard.press('ArrowRight');
+      await expect.poll(async () => numberIn(await textOf(page, 'cursor-time'))).toBeGreaterThan(before);
+      expect(await seriousAxeFindings(page)).toEqual([]);
+
+      // The list has it, with the same score, and leads back to it.
+      await page.getByRole('link', { name: 'Debrief', exact: true }).click();
+      await page.getByTestId('attempt-row').waitFor();
+      expect(await page.getByTestId('attempt-row').count()).toBe(1);
+      expect(await textOf(page, 'attempt-row')).toContain('Ada Finch');
+      expect(await textOf(page, 'attempt-row')).toContain(String(score.overall));
+      expect(await seriousAxeFindings(page)).toEqual([]);
+      await page.getByTestId('attempt-row').getByRole('link').first().click();
+      await page.waitForURL(new RegExp(attemptId));
+      expect(errors).toEqual([]);
+    }),
+  );
+});
+
+test('an attempt can be stopped by the person, and the page says so and opens its debrief', {
+  timeout: 120_000,
+}, async () => {
+  await inTemporaryFolder((dir) =>
+    withStillprop(dir, async (url) => {
+      const { page, errors } = await openPage(browser, url, {
+        viewport: { width: 390, height: 844 },
+        colorScheme: 'dark',
+      });
+      await page.getByTestId('speed').selectOption('10');
+      await page.getByTestId('fly-stand-in').click();
+      await page.locator('[data-testid="exercise-text"][data-state="climbing"]').waitFor({ timeout: 30_000 });
+      await page.getByTestId('stop').click();
+      await page.waitForURL(/\/debrief\/[0-9a-f-]{36}$/, { timeout: 60_000 });
+      const attemptId = page.url().split('/').at(-1) as string;
+      const recording = readRecording(readFileSync(join(dir, 'debrief/recordings', `${attemptId}.ndjson`), 'utf8'));
+      expect(recording.ok && recording.recording.end?.reason).toBe('instructor');
+      await page.getByTestId('finding-no-failure').waitFor();
+      const overflow = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+      expect(overflow).toBeLessThanOrEqual(0);
+      expect(await seriousAxeFindings(page)).toEqual([]);
+      expect(errors).toEqual([]);
+    }),
+  );
+});
