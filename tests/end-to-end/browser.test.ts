@@ -122,7 +122,7 @@ test('from one click on Fly to a debrief whose figures are those of the recordin
 
       // One cursor for all charts, moved by keyboard.
       const before = numberIn(await textOf(page, 'cursor-time'));
-      await page.locator('time-charts').focus();
+      await page.getByRole('slider', { name: 'Moment in the flight' }).focus();
       await page.keyboard.press('ArrowRight');
       await page.keyboard.press('ArrowRight');
       await expect.poll(async () => numberIn(await textOf(page, 'cursor-time'))).toBeGreaterThan(before);

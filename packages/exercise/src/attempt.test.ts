@@ -43,7 +43,7 @@ describe('latency', () => {
     const slow = { latencyS: 1.2 };
     const unaware = fly(setupOf(), slow).powerFellAt?.heightFt ?? 0;
     const aware = fly(setupOf({ measuredLatency: { latencyS: 1.2, pace: 1 } }), slow).powerFellAt?.heightFt ?? 0;
-    expect(unaware).toBeGreaterThan(1000 + NEAR_FT); // 1.15 s at 1300 ft/min is 25 ft
+    expect(unaware).toBeGreaterThan(1000 + NEAR_FT); // 1.15 s at 1,300 ft/min is 25 ft
     expect(Math.abs(aware - 1000)).toBeLessThan(NEAR_FT);
   });
   test('measured at another pace of time is not used', () => {

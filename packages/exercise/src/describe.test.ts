@@ -31,7 +31,7 @@ test('words follow the attempt from arming to the end', () => {
     'Nothing is armed.',
     'Armed. No data from the simulator yet.',
     'Armed. On the ground.',
-    'Airborne. The failure comes at 1000 ft.',
+    'Airborne. The failure comes at 1,000 ft.',
     'Failure sent. Waiting for the power to fall.',
     'Engine failed.',
     'On the ground.',

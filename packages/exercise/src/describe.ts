@@ -1,6 +1,7 @@
 // The exercise in words: what is so, and what to do next. It gives away neither a drawn height nor whether one was drawn.
 import { heightAbove } from './heightAbove.js';
 import type { ExerciseState } from './states.js';
+import { inFeet } from './words.js';
 
 export interface Described {
   readonly text: string;
@@ -37,7 +38,7 @@ export function describe(state: ExerciseState): Described {
 function armed({ setup, ground }: ExerciseState): Described {
   const { practice } = setup.scenario;
   if (practice.from === 'floor') {
-    const floor = `${practice.floorAltitudeFt} ft`;
+    const floor = inFeet(practice.floorAltitudeFt);
     return ground.seen
       ? { text: `Armed at the floor of ${floor}.`, next: 'Climb as after a take-off.' }
       : { text: 'Armed. The climb must begin at the floor.', next: `Descend to ${floor} altitude, then climb.` };
@@ -55,13 +56,13 @@ function climbing({ setup, intake, passedTopTold }: ExerciseState): Described {
   const above = intake.newest !== null && heightAbove(setup, intake.newest) > failure.highestHeightFt;
   if (passedTopTold && above) {
     return {
-      text: `Above ${failure.highestHeightFt} ft no failure is sent.`,
+      text: `Above ${inFeet(failure.highestHeightFt)} no failure is sent.`,
       next: 'Descend and climb again, or stop.',
     };
   }
   const { height, kind } = failure;
   const known = height.choose === 'fixed' && kind !== 'none' ? height.heightFt : null;
-  const text = known === null ? 'Airborne. A failure may come.' : `Airborne. The failure comes at ${known} ft.`;
+  const text = known === null ? 'Airborne. A failure may come.' : `Airborne. The failure comes at ${inFeet(known)}.`;
   return { text, next: 'Climb straight ahead.' };
 }
 

@@ -3,6 +3,7 @@ import type { CloseReason, Sample } from '@stillprop/contracts';
 import { change, type Draft, record } from './draft.js';
 import { distanceFt, FT_PER_NM, heightAbove } from './heightAbove.js';
 import { momentBefore } from './intake.js';
+import { inFeet } from './words.js';
 
 /** Farther than this from the take-off end, no return is to be expected any more. */
 const AREA_NM = 6;
@@ -25,7 +26,7 @@ export function endOf(draft: Draft, sample: Sample): End | null {
   const { practice } = setup.scenario;
   if (practice.from === 'floor') {
     if ((fired !== null || noFailureTold) && heightAbove(setup, sample) <= 0) {
-      return { reason: 'floor', text: `The floor at ${practice.floorAltitudeFt} ft was reached.` };
+      return { reason: 'floor', text: `The floor at ${inFeet(practice.floorAltitudeFt)} was reached.` };
     }
   } else if (setup.runway.start !== undefined && distanceFt(setup.runway.start, sample) > AREA_NM * FT_PER_NM) {
     return { reason: 'left-area', text: `The aeroplane is more than ${AREA_NM} nm from the runway.` };

@@ -7,6 +7,7 @@ import { powerFall, seesOnlyEnergy } from './powerFall.js';
 import { seededGenerator } from './seededGenerator.js';
 import type { EngineCommand, Fired, Moment } from './states.js';
 import { latencyS } from './trigger.js';
+import { inFeet } from './words.js';
 
 export const MOST_REPEATS = 3;
 /** Before a command is sent again: so long in simulated time (longer without engine channels), and in wall time. */
@@ -43,7 +44,7 @@ export function fire(draft: Draft, command: EngineCommand, sample: Sample, nowS:
   change(draft, { name: 'firing', fired });
   const planned: Record<string, number> = {};
   if (!byHand && setup.drawn.heightFt !== null) planned.plannedHeightFt = setup.drawn.heightFt;
-  record(draft, 'fail-commanded', `Failure commanded at ${Math.round(heightFt)} ft.`, {
+  record(draft, 'fail-commanded', `Failure commanded at ${inFeet(heightFt)}.`, {
     heightFt,
     ...planned,
     verticalSpeedFpm: sample.verticalSpeedFpm,
@@ -87,7 +88,7 @@ function fallSeen(draft: Draft, seen: NonNullable<ReturnType<typeof powerFall>>)
     fall: { ...seen, pace: pace(intake) },
     nextSurgeS: surging ? seen.atS + SURGE_AFTER_S : null,
   });
-  record(draft, 'power-fell', `Power fell at ${Math.round(seen.heightFt)} ft.`, figures);
+  record(draft, 'power-fell', `Power fell at ${inFeet(seen.heightFt)}.`, figures);
 }
 
 function sendAgain(draft: Draft, sample: Sample, receivedS: number): void {

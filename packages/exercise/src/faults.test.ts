@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { armedTrial, climbSamples, fly, setupOf, totalAt } from './flight.fixture.js';
 
 const between = (sample: Sample, fromS: number, toS: number) => sample.timeS >= fromS && sample.timeS < toS;
-// The point lifts off at 20 s and reaches 1000 ft near 67 s.
+// The point lifts off at 20 s and reaches 1,000 ft near 67 s.
 const DUE_S = 67;
 
 describe('armed in the air', () => {
@@ -67,14 +67,14 @@ describe('held back on bad data', () => {
 
 describe('the highest height', () => {
   test('passed without data, no failure comes above it, and that is told once', () => {
-    // From 60 s (850 ft) to 92 s (1540 ft) nothing arrives; the highest height is 1500 ft.
+    // From 60 s (850 ft) to 92 s (1,540 ft) nothing arrives; the highest height is 1,500 ft.
     const { trial } = fly(setupOf(), {
       onTheWay: (sample) => (between(sample, 60, 92) ? null : sample),
       forS: 120,
       pace: 20,
     });
     expect(trial.sends).toEqual([]);
-    expect(trial.events.filter(({ text }) => text.startsWith('Passed 1500 ft'))).toHaveLength(1);
+    expect(trial.events.filter(({ text }) => text.startsWith('Passed 1,500 ft'))).toHaveLength(1);
   });
   test('passed in part, the failure comes late rather than never', () => {
     const { trial } = fly(setupOf(), { onTheWay: (sample) => (between(sample, 60, 72) ? null : sample), pace: 20 });
@@ -90,7 +90,7 @@ describe('the highest height', () => {
   test('holds by hand as well', () => {
     const none = { kind: 'none', heightFt: null, powerFraction: 0, propeller: 'coarse' } as const;
     const { trial } = fly(setupOf({ drawn: none }), { persons: [{ atS: 100, command: 'fail-now' }], forS: 102 });
-    expect(trial.actions).toContainEqual({ kind: 'answer', ok: false, text: 'Never above 1500 ft.' });
+    expect(trial.actions).toContainEqual({ kind: 'answer', ok: false, text: 'Never above 1,500 ft.' });
     expect(trial.sends).toEqual([]);
   });
 });

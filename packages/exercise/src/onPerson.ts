@@ -5,6 +5,7 @@ import { heightAbove } from './heightAbove.js';
 import { staleAfterS } from './intake.js';
 import type { PersonCommand } from './states.js';
 import { failureCommand, settled } from './trigger.js';
+import { inFeet } from './words.js';
 
 interface Answer {
   readonly ok: boolean;
@@ -56,7 +57,7 @@ function failNow(draft: Draft, nowS: number): Answer {
   const fresh = intake.advancedS !== null && nowS - intake.advancedS <= staleAfterS(setup);
   if (!fresh || !settled(intake, nowS)) return no('The data are stale or implausible just now.');
   const topFt = setup.scenario.failure.highestHeightFt;
-  if (heightAbove(setup, newest) > topFt) return no(`Never above ${topFt} ft.`);
+  if (heightAbove(setup, newest) > topFt) return no(`Never above ${inFeet(topFt)}.`);
   const command = failureCommand(setup.drawn, setup.commands);
   if (command === null) return no('This link has no command that fails the engine.');
   record(draft, 'fail-now', 'Failure asked for by hand.');

@@ -8,6 +8,7 @@ import { heightAbove } from './heightAbove.js';
 import { type Received, receive } from './intake.js';
 import type { FaultName } from './states.js';
 import { failureCommand, failureDue } from './trigger.js';
+import { inFeet } from './words.js';
 
 const LIFT_OFF_CONFIRMED_S = 0.5;
 const LIFT_OFF_CONFIRMED_FT = 10;
@@ -125,6 +126,6 @@ function seekTrigger(draft: Draft, sample: Sample, receivedS: number): void {
     record(draft, 'no-failure-drawn', 'This attempt was drawn without a failure.');
   } else {
     change(draft, { passedTopTold: true });
-    record(draft, 'data-fault', `Passed ${topFt} ft, above which no failure is sent, without one.`);
+    record(draft, 'data-fault', `Passed ${inFeet(topFt)}, above which no failure is sent, without one.`);
   }
 }

@@ -1,0 +1,6 @@
+// Figures in sentences.
+
+/** A height as people read it: whole feet, with a thousands separator and the unit. */
+export function inFeet(heightFt: number): string {
+  return `${Math.round(heightFt).toLocaleString('en-GB')} ft`;
+}
