@@ -8,7 +8,7 @@ const request = JSON.parse(
 ) as FlyRequest;
 
 export default function aimSearch(): Ratio[] {
-  const technique = { gearDownHeightFt: 200, flapDownHeightFt: null, ...request.technique };
+  const technique = { ...request.technique, gearDownHeightFt: 200, flapDownHeightFt: null };
   const searching = { ...request, technique };
   const straightThere: FlyRequest = { ...request, technique: { ...technique, turn: flyAttempt(searching).turn } };
   return [
