@@ -1,49 +1,17 @@
 // A pilot's evening in a real Chromium: start, Fly, arm, failure, Debrief, its figures held against the recording.
-import { type ChildProcess, spawn } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { readRecording, Score } from '@stillprop/contracts';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { openPage, seriousAxeFindings, startBrowser, textOf } from '../support/browser.js';
-import { inTemporaryFolder, ROOT } from '../support/command.js';
+import { inTemporaryFolder, withStillprop } from '../support/command.js';
 
 let browser: Browser;
 beforeAll(async () => {
   browser = await startBrowser();
 });
 afterAll(() => browser.close());
-
-/** Runs `stillprop start --bench` on a free port while `use` runs. */
-async function withStillprop(dir: string, use: (url: string) => Promise<void>): Promise<void> {
-  const child: ChildProcess = spawn(
-    process.execPath,
-    [join(ROOT, 'apps/cli/bin/stillprop.mjs'), 'start', '--bench', '--port', '0', '--data', dir],
-    { stdio: ['ignore', 'pipe', 'pipe'] },
-  );
-  let err = '';
-  child.stderr?.on('data', (chunk: Buffer) => {
-    err += chunk.toString();
-  });
-  try {
-    const url = await new Promise<string>((resolve, reject) => {
-      let out = '';
-      child.stdout?.on('data', (chunk: Buffer) => {
-        out += chunk.toString();
-        const found = /ready:\s+(http:\S+)/.exec(out)?.[1];
-        if (found) resolve(found);
-      });
-      child.once('exit', (code) => reject(new Error(`start ended (${code}): ${err}`)));
-    });
-    await use(url);
-  } finally {
-    child.removeAllListeners('exit');
-    const gone = new Promise((resolve) => child.once('exit', resolve));
-    child.kill('SIGTERM');
-    await gone;
-  }
-  expect(child.exitCode).toBe(0);
-}
 
 const numberIn = (text: string) =>
   Number(
@@ -55,7 +23,7 @@ const numberIn = (text: string) =>
 
 test('from one click on Fly to a debrief whose figures are those of the recording', { timeout: 120_000 }, async () => {
   await inTemporaryFolder((dir) =>
-    withStillprop(dir, async (url) => {
+    withStillprop(dir, async ({ url }) => {
       const { page, errors } = await openPage(browser, url);
       await page.getByTestId('scenario-first-turn-back').check();
       await page.getByTestId('pilot').selectOption('hesitant');
@@ -146,7 +114,7 @@ test('an attempt can be stopped by the person, and the page says so and opens it
   timeout: 120_000,
 }, async () => {
   await inTemporaryFolder((dir) =>
-    withStillprop(dir, async (url) => {
+    withStillprop(dir, async ({ url }) => {
       const { page, errors } = await openPage(browser, url, {
         viewport: { width: 390, height: 844 },
         colorScheme: 'dark',

@@ -33,6 +33,39 @@ export function finished(child: ChildProcess): Promise<Finished> {
   return new Promise((resolve) => child.once('close', (code) => resolve({ code, out, err })));
 }
 
+export interface Started {
+  readonly url: string;
+  readonly process: ChildProcess;
+}
+
+/** Runs `stillprop start --bench` on a free port while `use` runs, and ends it as Ctrl+C would. */
+export async function withStillprop(dir: string, use: (started: Started) => Promise<void>): Promise<void> {
+  const child = spawn(process.execPath, [BIN, 'start', '--bench', '--port', '0', '--data', dir], {
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  let err = '';
+  child.stderr.on('data', (chunk: Buffer) => {
+    err += chunk.toString();
+  });
+  const gone = new Promise<number | null>((resolve) => child.once('exit', resolve));
+  try {
+    const url = await new Promise<string>((resolve, reject) => {
+      let out = '';
+      child.stdout.on('data', (chunk: Buffer) => {
+        out += chunk.toString();
+        const found = /ready:\s+(http:\S+)/.exec(out)?.[1];
+        if (found) resolve(found);
+      });
+      gone.then((code) => reject(new Error(`start ended (${code}): ${err}`)));
+    });
+    await use({ url, process: child });
+  } finally {
+    child.kill('SIGTERM');
+    await gone;
+  }
+  if (child.exitCode !== 0) throw new Error(`start ended with ${child.exitCode}: ${err}`);
+}
+
 /** A folder that is gone after `use`. */
 export async function inTemporaryFolder<T>(use: (dir: string) => Promise<T>): Promise<T> {
   const dir = mkdtempSync(join(tmpdir(), 'stillprop-test-'));

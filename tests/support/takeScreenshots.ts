@@ -1,11 +1,10 @@
 // Flies the stand-in in a temporary folder and takes a picture of every page, in both themes and two sizes, to be looked at.
 // Run: npx tsx --conditions=source tests/support/takeScreenshots.ts FOLDER
-import { spawn } from 'node:child_process';
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { openPage, startBrowser } from './browser.js';
-import { inTemporaryFolder, ROOT, until } from './command.js';
+import { inTemporaryFolder, withStillprop } from './command.js';
 
 const SIZES = { wide: { width: 1280, height: 720 }, phone: { width: 390, height: 844 } };
 const THEMES = ['light', 'dark'] as const;
@@ -23,68 +22,58 @@ async function flown(page: Page, url: string, pilot: string, student: string): P
   await page.getByTestId('overall').waitFor();
 }
 
-await inTemporaryFolder(async (dir) => {
-  const child = spawn(
-    process.execPath,
-    [join(ROOT, 'apps/cli/bin/stillprop.mjs'), 'start', '--bench', '--port', '0', '--data', dir],
-    { stdio: ['ignore', 'pipe', 'inherit'] },
-  );
-  let out = '';
-  child.stdout.on('data', (chunk: Buffer) => {
-    out += chunk.toString();
-  });
-  const url = await until('the address', 30_000, () => /ready:\s+(http:\S+)/.exec(out)?.[1]);
-  const browser = await startBrowser();
-  try {
-    const { page } = await openPage(browser, `${url}/debrief`);
-    await page.getByTestId('no-attempts').waitFor();
-    await page.screenshot({ path: join(folder, 'list-empty.png') });
-    const debriefs: Record<string, string> = {};
-    for (const [pilot, student] of [
-      ['hesitant', 'Ada Finch'],
-      ['shallow', 'Bo Lark'],
-      ['overbanked', 'Cy Heron'],
-      ['lands-ahead', 'Di Swift'],
-      ['never-reacts', 'Ed Crake'],
-      ['prompt', 'Fay Wren'],
-    ] as const) {
-      await flown(page, url, pilot, student);
-      debriefs[pilot] = page.url();
-    }
-    for (const theme of THEMES) {
-      for (const [name, viewport] of Object.entries(SIZES)) {
-        const shot = async (path: string, label: string) => {
-          const { page: one } = await openPage(browser, path, {
-            viewport,
-            colorScheme: theme,
-            reducedMotion: 'reduce',
-          });
-          await one.waitForLoadState('networkidle');
-          await one.waitForTimeout(400);
-          await one.screenshot({ path: join(folder, `${label}-${theme}-${name}.png`) });
-          await one.screenshot({ path: join(folder, `${label}-${theme}-${name}-full.png`), fullPage: true });
-          await one.context().close();
-        };
-        await shot(`${url}/fly`, 'fly');
-        await shot(`${url}/debrief`, 'list');
-        for (const [pilot, path] of Object.entries(debriefs)) await shot(path, `debrief-${pilot}`);
-        const { page: live } = await openPage(browser, `${url}/fly`, { viewport, colorScheme: theme });
-        await live.getByTestId('pilot').selectOption('prompt');
-        await live.getByTestId('speed').selectOption('10');
-        await live.getByTestId('fly-stand-in').click();
-        await live.locator('[data-testid="exercise-text"][data-state="climbing"]').waitFor();
-        await live.waitForTimeout(2000);
-        await live.screenshot({ path: join(folder, `live-climbing-${theme}-${name}.png`) });
-        await live.locator('[data-testid="exercise-text"][data-state="watching"]').waitFor();
-        await live.waitForTimeout(1000);
-        await live.screenshot({ path: join(folder, `live-watching-${theme}-${name}.png`) });
-        await live.waitForURL(/\/debrief\//, { timeout: 120_000 });
-        await live.context().close();
+await inTemporaryFolder((dir) =>
+  withStillprop(dir, async ({ url }) => {
+    const browser = await startBrowser();
+    try {
+      const { page } = await openPage(browser, `${url}/debrief`);
+      await page.getByTestId('no-attempts').waitFor();
+      await page.screenshot({ path: join(folder, 'list-empty.png') });
+      const debriefs: Record<string, string> = {};
+      for (const [pilot, student] of [
+        ['hesitant', 'Ada Finch'],
+        ['shallow', 'Bo Lark'],
+        ['overbanked', 'Cy Heron'],
+        ['lands-ahead', 'Di Swift'],
+        ['never-reacts', 'Ed Crake'],
+        ['prompt', 'Fay Wren'],
+      ] as const) {
+        await flown(page, url, pilot, student);
+        debriefs[pilot] = page.url();
       }
+      for (const theme of THEMES) {
+        for (const [name, viewport] of Object.entries(SIZES)) {
+          const shot = async (path: string, label: string) => {
+            const { page: one } = await openPage(browser, path, {
+              viewport,
+              colorScheme: theme,
+              reducedMotion: 'reduce',
+            });
+            await one.waitForLoadState('networkidle');
+            await one.waitForTimeout(400);
+            await one.screenshot({ path: join(folder, `${label}-${theme}-${name}.png`) });
+            await one.screenshot({ path: join(folder, `${label}-${theme}-${name}-full.png`), fullPage: true });
+            await one.context().close();
+          };
+          await shot(`${url}/fly`, 'fly');
+          await shot(`${url}/debrief`, 'list');
+          for (const [pilot, path] of Object.entries(debriefs)) await shot(path, `debrief-${pilot}`);
+          const { page: live } = await openPage(browser, `${url}/fly`, { viewport, colorScheme: theme });
+          await live.getByTestId('pilot').selectOption('prompt');
+          await live.getByTestId('speed').selectOption('10');
+          await live.getByTestId('fly-stand-in').click();
+          await live.locator('[data-testid="exercise-text"][data-state="climbing"]').waitFor();
+          await live.waitForTimeout(2000);
+          await live.screenshot({ path: join(folder, `live-climbing-${theme}-${name}.png`) });
+          await live.locator('[data-testid="exercise-text"][data-state="watching"]').waitFor();
+          await live.waitForTimeout(1000);
+          await live.screenshot({ path: join(folder, `live-watching-${theme}-${name}.png`) });
+          await live.waitForURL(/\/debrief\//, { timeout: 120_000 });
+          await live.context().close();
+        }
+      }
+    } finally {
+      await browser.close();
     }
-  } finally {
-    await browser.close();
-    child.kill('SIGTERM');
-    await new Promise((resolve) => child.once('exit', resolve));
-  }
-});
+  }),
+);

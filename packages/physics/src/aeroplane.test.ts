@@ -6,7 +6,7 @@ import { bestGlide } from './closedForms.js';
 import { steadyClimb } from './departure.js';
 import { FlightModel } from './flight.js';
 import { steadyPathRad } from './pilot.js';
-import { AIRCRAFT_R } from './reference.testdata.js';
+import { AIRCRAFT_R } from './reference.fixture.js';
 import { SEA_LEVEL_DENSITY_KG_M3 } from './standardAir.js';
 import { MPS_PER_FPM, MPS_PER_KT } from './units.js';
 import { windProfile } from './wind.js';

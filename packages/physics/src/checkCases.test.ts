@@ -1,7 +1,7 @@
 // The reference aeroplane against figures of an independent program with the same equations.
 import { expect, test } from 'vitest';
 import { flyAttempt } from './flyAttempt.js';
-import { requestR } from './reference.testdata.js';
+import { requestR } from './reference.fixture.js';
 
 // Independent program, same equations; R failing at 1000 ft. Tolerance: 3 %, or 4 ft, 0.4 kt, 25 ft/min if larger.
 const CASES = [

@@ -1,7 +1,7 @@
 // The door: impossible numbers are refused with one sentence that names field, value and range.
 import { expect, test } from 'vitest';
 import { flyAttempt } from './flyAttempt.js';
-import { AIRCRAFT_R, requestR } from './reference.testdata.js';
+import { AIRCRAFT_R, requestR } from './reference.fixture.js';
 import type { FlyRequest } from './request.js';
 import { lowestReturnFt } from './returnHeight.js';
 import { FlightSimulation } from './simulation.js';

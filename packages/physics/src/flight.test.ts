@@ -4,7 +4,7 @@ import { deriveAeroplane } from './aeroplane.js';
 import type { DayAir } from './atmosphere.js';
 import { glidingTurn } from './closedForms.js';
 import { FlightModel } from './flight.js';
-import { AIRCRAFT_R } from './reference.testdata.js';
+import { AIRCRAFT_R } from './reference.fixture.js';
 import { SEA_LEVEL_DENSITY_KG_M3 } from './standardAir.js';
 import { BANK, H, LIFT, POWER, STATE_SIZE, VH, VX, VY } from './state.js';
 import { wrapRad } from './units.js';

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { flyAttempt } from './flyAttempt.js';
-import { requestR, surfaceWind } from './reference.testdata.js';
+import { requestR, surfaceWind } from './reference.fixture.js';
 import type { FlyRequest, Outcome } from './request.js';
 import { GRAVITY_MPS2, M_PER_FT, MPS_PER_KT } from './units.js';
 

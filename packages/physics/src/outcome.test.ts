@@ -2,7 +2,7 @@
 import { expect, test } from 'vitest';
 import { groundRollM } from './groundRoll.js';
 import { judgeContact } from './outcome.js';
-import { requestR } from './reference.testdata.js';
+import { requestR } from './reference.fixture.js';
 import { BANK, STATE_SIZE, VX, VY, X, Y } from './state.js';
 import { M_PER_FT } from './units.js';
 

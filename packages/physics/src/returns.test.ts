@@ -1,7 +1,7 @@
 // Where returns work: windows, sides, trades and the lowest height from a recorded moment.
 import { expect, test } from 'vitest';
 import { flyAttempt } from './flyAttempt.js';
-import { requestR, surfaceWind } from './reference.testdata.js';
+import { requestR, surfaceWind } from './reference.fixture.js';
 import type { TechniqueNumbers } from './request.js';
 import { lowestReturnFt } from './returnHeight.js';
 

@@ -2,7 +2,7 @@
 import { expect, test } from 'vitest';
 import type { FlightControls } from './controls.js';
 import { flyAttempt } from './flyAttempt.js';
-import { requestR, surfaceWind } from './reference.testdata.js';
+import { requestR, surfaceWind } from './reference.fixture.js';
 import type { FlyRequest } from './request.js';
 import { FlightSimulation } from './simulation.js';
 import { TurnBackPilot } from './turnBackPilot.js';

@@ -23,7 +23,8 @@ export interface StartOptions {
 
 interface Kept {
   readonly name: PartName;
-  readonly words: readonly string[];
+  /** Words it is started again with. */
+  words: readonly string[];
   part: Part;
 }
 
@@ -41,11 +42,11 @@ export async function start(options: StartOptions): Promise<void> {
   const kept: Kept[] = [];
   let ending = false;
 
-  const keep = async (name: PartName, words: readonly string[]): Promise<Part> => {
+  const keep = async (name: PartName, words: readonly string[]): Promise<Kept> => {
     const entry: Kept = { name, words, part: await startPart(name, words, true) };
     kept.push(entry);
     watch(entry);
-    return entry.part;
+    return entry;
   };
   let shortLives = 0;
   const watch = (entry: Kept): void => {
@@ -87,8 +88,11 @@ export async function start(options: StartOptions): Promise<void> {
   process.once('SIGTERM', () => void end(0));
 
   try {
-    const debrief = await keep('debrief', ['--port', String(port), '--data', join(dataDir, 'debrief'), ...catalogue]);
-    const url = String(debrief.details.url);
+    const pages = ['--data', join(dataDir, 'debrief'), ...catalogue];
+    const debrief = await keep('debrief', ['--port', String(port), ...pages]);
+    // Started again, it must be where bridge and browser know it to be, also if any free port was asked for.
+    debrief.words = ['--port', String(debrief.part.details.port), ...pages];
+    const url = String(debrief.part.details.url);
     await keep('bridge', [
       ...['--station', options.station, '--data', join(dataDir, 'bridge'), '--server', url],
       ...links.flatMap((path) => ['--link', path]),
