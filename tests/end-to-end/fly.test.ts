@@ -85,7 +85,7 @@ test.each([
   [
     'negative mass',
     broken((request) => (request.aircraft.massKg = -1500)),
-    /aircraft\.massKg must be 100 to 6000 kg, got -1500/,
+    /aircraft\.massKg must be 100 to 10000 kg, got -1500/,
   ],
   [
     'stall speed above best glide',

@@ -16,10 +16,10 @@ import {
 import { expect, test } from 'vitest';
 import { RETRACTABLE, retractableRequest } from './retractable.js';
 
-test('it goes on climbing for 40 to 100 ft and loses 8 to 18 kt when the pilot needs 3 to 5 s', () => {
+test('it goes on climbing for 50 to 100 ft and loses 8 to 18 kt when the pilot needs 3 to 5 s', () => {
   for (const delayS of [3, 4, 5]) {
     const flown = flyAttempt(retractableRequest(1000, { delayS }));
-    expect(flown.heightGainedFt).toBeGreaterThanOrEqual(40);
+    expect(flown.heightGainedFt).toBeGreaterThanOrEqual(50);
     expect(flown.heightGainedFt).toBeLessThanOrEqual(100);
     expect(flown.speedLostKt).toBeGreaterThanOrEqual(8);
     expect(flown.speedLostKt).toBeLessThanOrEqual(18);
@@ -36,16 +36,21 @@ test('from 500 ft there are 20 to 35 s to the ground', () => {
   expect(seconds).toBeLessThanOrEqual(35);
 });
 
-test('a windmilling propeller in fine pitch raises the sink by about half against coarse, whatever the speed', () => {
-  const sink = (propeller: 'coarse' | 'windmillingFine') => {
-    const model = glider();
-    model.propellerDrag = model.plane.propellerDrag[propeller] ?? Number.NaN;
-    return -Math.sin(steadyPathRad(model, 105 * MPS_PER_KT, 0, 1000, 0)) * 105 * MPS_PER_KT;
-  };
-  const ratio = sink('windmillingFine') / sink('coarse');
-  expect(ratio).toBeGreaterThan(1.4);
-  expect(ratio).toBeLessThan(1.6);
-});
+// The handbook factor holds at best glide, 105 kt, by construction; the speeds at which a turn-back is flown lie below
+// and above it, and there the factor is the model's own.
+test.each([80, 85, 95, 115])(
+  'at %d kt a windmilling propeller in fine pitch raises the sink by about half against coarse',
+  (kcas) => {
+    const sink = (propeller: 'coarse' | 'windmillingFine') => {
+      const model = glider();
+      model.propellerDrag = model.plane.propellerDrag[propeller] ?? Number.NaN;
+      return -Math.sin(steadyPathRad(model, kcas * MPS_PER_KT, 0, 1000, 0)) * kcas * MPS_PER_KT;
+    };
+    const ratio = sink('windmillingFine') / sink('coarse');
+    expect(ratio).toBeGreaterThan(1.2);
+    expect(ratio).toBeLessThan(1.8);
+  },
+);
 
 test('arresting the descent of the steep turn takes another 40 to 120 ft', () => {
   const model = glider();
@@ -74,8 +79,8 @@ test('arresting the descent of the steep turn takes another 40 to 120 ft', () =>
   expect(lostFt).toBeLessThan(120);
 });
 
-test('bank, speed and technique found best in the literature are best here: 45° beats 30° and 20°', () => {
-  // Rogers 1995 and Jett 1982 (AIAA 82-0406): 45° of bank just above the stall.
+test('45° of bank loses less height in the turn than 30° and 20°', () => {
+  // Rogers, J. of Aircraft 32(2), 1995, and Jett, AIAA 82-0406, 1982: 45° of bank just above the stall.
   const lost = (bankDeg: number) => flyAttempt(retractableRequest(1500, { bankDeg })).heightLostTo180Ft ?? Number.NaN;
   expect(lost(45)).toBeLessThan(lost(30));
   expect(lost(30)).toBeLessThan(lost(20));

@@ -164,6 +164,17 @@ test('the same seed flies the same flight, another seed another', () => {
   expect(other.samples).not.toEqual(one.samples);
 });
 
+test('a failure that the physics cannot fly is refused, and the engine runs on', () => {
+  const bundle = bundleFor('first-turn-back');
+  const steep = { ...bundle.scenario, technique: { ...bundle.scenario.technique, bankDeg: 72 } };
+  const flight = new StandInFlight(bundle);
+  flight.begin({ ...bundle, scenario: steep }, 'prompt', 1, 1);
+  for (let tick = 0; tick < 5000; tick += 1) flight.tick();
+  expect(() => flight.obey({ word: 'FAIL', propeller: 'coarse' })).toThrow(/technique\.bankDeg must be 5 to 70/);
+  for (let tick = 0; tick < 500; tick += 1) flight.tick();
+  expect(flight.sample().powerFraction).toBeGreaterThan(0.99);
+});
+
 test('an unknown pilot and a propeller state the aeroplane does not have are refused by name', () => {
   const bundle = bundleFor('low-and-ahead');
   const flight = new StandInFlight(bundle);

@@ -132,13 +132,16 @@ export class StandInFlight {
   }
 
   private setEngine(engine: EngineState): void {
-    this.simulation.setEngine(engine);
+    const { simulation } = this;
     const failed = engine.powerFraction < 1;
+    // The pilot first: where the physics refuses what it is to fly, the engine runs on and nothing has changed.
+    const pilot =
+      failed && this.pilot === null && !simulation.onGround && this.releaseAtS !== null
+        ? new ScriptedPilot(simulation, this.habits, this.bundle, engine, this.random)
+        : this.pilot;
+    simulation.setEngine(engine);
     this.engine = engine;
-    if (!failed) this.pilot = null;
-    else if (this.pilot === null && !this.simulation.onGround && this.releaseAtS !== null) {
-      this.pilot = new ScriptedPilot(this.simulation, this.habits, this.bundle, engine, this.random);
-    }
+    this.pilot = failed ? pilot : null;
   }
 
   private park(): void {

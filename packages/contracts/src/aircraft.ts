@@ -9,18 +9,18 @@ export const PropellerState = z.enum(
 );
 export type PropellerState = z.infer<typeof PropellerState>;
 
-const sinkFactor = quantity(0.3, 5, '').optional();
+const sinkFactor = quantity(0.5, 3, '').optional();
 
 export const Aircraft = z.strictObject({
   name: shortText,
-  massKg: quantity(100, 6000, 'kg').describe('Mass flown'),
-  referenceMassKg: quantity(100, 6000, 'kg')
+  massKg: quantity(100, 10_000, 'kg').describe('Mass flown'),
+  referenceMassKg: quantity(100, 10_000, 'kg')
     .optional()
     .describe('Mass the handbook speeds belong to; the mass flown when absent'),
-  wingAreaM2: quantity(2, 100, 'm²'),
+  wingAreaM2: quantity(3, 100, 'm²'),
   wingSpanM: quantity(3, 40, 'm'),
-  stallCleanKcas: quantity(15, 120, 'kt'),
-  stallLandingKcas: quantity(15, 120, 'kt'),
+  stallCleanKcas: quantity(20, 150, 'kt'),
+  stallLandingKcas: quantity(20, 150, 'kt'),
   bestGlideKcas: quantity(20, 200, 'kt'),
   bestGlideRatio: quantity(3, 40, ''),
   bestGlidePropeller: PropellerState.describe('Propeller state the handbook glide belongs to'),
@@ -33,7 +33,7 @@ export const Aircraft = z.strictObject({
     .max(2, 'must hold one or two climb points'),
   gearDragCoefficient: quantity(0, 0.2, ''),
   flapDragCoefficient: quantity(0, 0.3, ''),
-  takeoffTo50FtFt: quantity(100, 10_000, 'ft'),
-  landingRollFt: quantity(50, 10_000, 'ft'),
+  takeoffTo50FtFt: quantity(200, 20_000, 'ft'),
+  landingRollFt: quantity(50, 20_000, 'ft'),
 }) satisfies z.ZodType<AircraftNumbers>;
 export type Aircraft = z.infer<typeof Aircraft>;

@@ -17,7 +17,7 @@ const withField = (path: string, value: unknown) => {
 };
 
 test.each([
-  ['aircraft.massKg', -1500, 'aircraft.massKg must be 100 to 6000 kg, got -1500'],
+  ['aircraft.massKg', -1500, 'aircraft.massKg must be 100 to 10000 kg, got -1500'],
   ['aircraft.massKg', 'heavy', 'aircraft.massKg must be a number of kg, got "heavy"'],
   ['aircraft.massKg', undefined, 'aircraft.massKg is missing: it must be a number of kg'],
   ['aircraft.colour', 'red', 'aircraft.colour is not a field that aircraft has'],

@@ -11,6 +11,9 @@ export function quantity(lowest: number, highest: number, unit: string) {
     .meta({ unit });
 }
 
+/** A direction people write. */
+export const compassDeg = quantity(0, 360, 'degrees');
+/** A direction a simulator sends: some count below 0 or past 360. */
 export const headingDeg = quantity(-360, 720, 'degrees');
 export const latitudeDeg = quantity(-90, 90, 'degrees');
 export const longitudeDeg = quantity(-180, 180, 'degrees');

@@ -1,7 +1,7 @@
 // One runway in its take-off direction, and the airfield around it.
 import type { RunwayNumbers } from '@stillprop/physics';
 import { z } from 'zod';
-import { headingDeg, latitudeDeg, longitudeDeg, quantity, shortText } from './quantities.js';
+import { compassDeg, latitudeDeg, longitudeDeg, quantity, shortText } from './quantities.js';
 
 export const Surface = z.enum(
   ['paved', 'wet-paved', 'dry-grass', 'wet-grass'],
@@ -12,9 +12,9 @@ export const Runway = z.strictObject({
   name: shortText,
   airfieldName: shortText.optional(),
   lengthFt: quantity(300, 20_000, 'ft'),
-  widthFt: quantity(10, 500, 'ft'),
-  headingTrueDeg: headingDeg,
-  elevationFt: quantity(-1500, 15_000, 'ft'),
+  widthFt: quantity(10, 1000, 'ft'),
+  headingTrueDeg: compassDeg,
+  elevationFt: quantity(-1500, 10_000, 'ft'),
   surface: Surface.default('paved'),
   airfield: z
     .strictObject({ beyondEndFt: quantity(0, 20_000, 'ft'), besideFt: quantity(0, 20_000, 'ft') })

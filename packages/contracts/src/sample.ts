@@ -9,8 +9,10 @@ export const Sample = z.strictObject({
   longitudeDeg,
   /** Above mean sea level. */
   altitudeFt: quantity(-2000, 60_000, 'ft'),
-  /** Above the ground or the runway, if the simulator tells it. */
+  /** Above the runway, if the simulator tells it. Not above the ground beneath: that is `heightAboveGroundFt`. */
   heightFt: quantity(-1000, 60_000, 'ft').optional(),
+  /** Above the ground beneath the aeroplane, which may lie higher or lower than the runway. */
+  heightAboveGroundFt: quantity(-1000, 60_000, 'ft').optional(),
   indicatedAirspeedKt: quantity(-20, 400, 'kt'),
   trueAirspeedKt: quantity(-20, 500, 'kt').optional(),
   groundspeedKt: quantity(-20, 500, 'kt').optional(),

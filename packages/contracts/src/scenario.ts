@@ -7,7 +7,7 @@ import { Runway } from './runway.js';
 import { Technique } from './technique.js';
 import { Weather } from './weather.js';
 
-const failureHeightFt = quantity(50, 20_000, 'ft above the runway');
+const failureHeightFt = quantity(50, 6000, 'ft above the runway');
 
 export const FailureHeight = z.discriminatedUnion('choose', [
   z.strictObject({ choose: z.literal('fixed'), heightFt: failureHeightFt }),
@@ -34,7 +34,7 @@ export const FailurePlan = z
     powerFraction: quantity(0, 0.99, '').default(0),
     propeller: PropellerState.default('coarse'),
     /** Nothing fires above this height, whatever was drawn. */
-    highestHeightFt: quantity(50, 20_000, 'ft above the runway'),
+    highestHeightFt: quantity(50, 8000, 'ft above the runway'),
   })
   .check((ctx) => {
     const { height, highestHeightFt } = ctx.value;

@@ -10,7 +10,7 @@ export const Technique = z.strictObject({
   delayS: quantity(0, 30, 's').default(3),
   targetKcas: quantity(20, 200, 'kt'),
   straightKcas: quantity(20, 200, 'kt').optional().describe('Speed on the straight leg; targetKcas when absent'),
-  bankDeg: quantity(5, 75, 'degrees').default(45),
+  bankDeg: quantity(5, 70, 'degrees').default(45),
   turn: TurnChoice.default('best'),
   stallMargin: quantity(1, 2, '')
     .default(1.05)

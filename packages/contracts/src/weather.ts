@@ -1,11 +1,11 @@
 // The day's air at the airfield. Winds count from the runway surface upwards; none given means calm.
 import type { WeatherNumbers } from '@stillprop/physics';
 import { z } from 'zod';
-import { headingDeg, quantity } from './quantities.js';
+import { compassDeg, quantity } from './quantities.js';
 
 export const Wind = z.strictObject({
   heightFt: quantity(3, 20_000, 'ft'),
-  fromTrueDeg: headingDeg,
+  fromTrueDeg: compassDeg,
   speedKt: quantity(0, 100, 'kt'),
 });
 export type Wind = z.infer<typeof Wind>;

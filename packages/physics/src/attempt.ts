@@ -3,7 +3,7 @@ import type { FlightModel } from './flight.js';
 import type { PilotProgram } from './pilotProgram.js';
 import { BANK, H, LIFT, STATE_SIZE, VH } from './state.js';
 import { addTrackRow, type FlownTrack } from './track.js';
-import { RAD_PER_DEG, wrapRad } from './units.js';
+import { M_PER_FT, RAD_PER_DEG, wrapRad } from './units.js';
 
 /** Step of an answer (s): halving it moves a touchdown by less than 1 ft. */
 export const STEP_S = 0.05;
@@ -99,6 +99,10 @@ export class Attempt {
       if (endsDelay && share === 1) this.endDelay();
       else this.applyChanges();
     }
+    if ((state[H] as number) > 0)
+      throw new RangeError(
+        `failure must bring the aeroplane down within ${TIME_LIMIT_S} s, but it is still ${Math.round((state[H] as number) / M_PER_FT)} ft up`,
+      );
     const last = this.recorder?.track.timeS.at(-1);
     if (last !== undefined && last < this.timeS - 1e-6) this.addRow(state);
     return {

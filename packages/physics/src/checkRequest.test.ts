@@ -40,6 +40,22 @@ const REFUSED: readonly { readonly request: FlyRequest; readonly field: string; 
     field: 'failure.propeller',
     got: '"stopped"',
   },
+  {
+    request: requestR({ aircraft: { propellerSinkFactor: { coarse: 1, stopped: 0.55 } } }),
+    field: 'aircraft.propellerSinkFactor.stopped',
+    got: '0.55',
+  },
+  {
+    request: requestR({
+      aircraft: {
+        bestGlidePropeller: 'windmillingFine',
+        propellerSinkFactor: { stopped: 0.64, windmillingFine: 2.43 },
+      },
+      failure: { propeller: 'stopped' },
+    }),
+    field: 'aircraft.propellerSinkFactor.stopped',
+    got: '0.64',
+  },
   { request: requestR({ runway: { lengthFt: 0 } }), field: 'runway.lengthFt', got: '0' },
   { request: requestR({ runway: { headingTrueDeg: 400 } }), field: 'runway.headingTrueDeg', got: '400' },
   { request: requestR({ weather: { qnhHpa: 29.92 } }), field: 'weather.qnhHpa', got: '29.92' },
@@ -77,7 +93,7 @@ test.each(REFUSED)('refuses $field $got', ({ request, field, got }) => {
 });
 
 test('every refused request differs from one that flies', () => {
-  expect(REFUSED).toHaveLength(21);
+  expect(REFUSED).toHaveLength(23);
   expect(() => flyAttempt(requestR())).not.toThrow();
 });
 

@@ -9,6 +9,8 @@ import type {
   WeatherNumbers,
 } from './request.js';
 
+/** Of the sink with the handbook's propeller state; own choice: stopping a propeller is worth 20 % at most in what is published. */
+const LEAST_SINK_SHARE = 0.6;
 const PROPELLERS = ['coarse', 'stopped', 'windmillingFine'] as const;
 const TURNS = ['best', 'left', 'right', 'ahead'] as const;
 const SURFACES = ['paved', 'dry-grass', 'wet-grass', 'wet-paved'] as const;
@@ -53,6 +55,7 @@ export function checkAircraft(aircraft: AircraftNumbers): void {
     const factor = aircraft.propellerSinkFactor[state];
     if (factor !== undefined) within(`${at}propellerSinkFactor.${state}`, factor, 0.5, 3, '');
   }
+  checkSinkFactors(aircraft);
   const points = aircraft.climb.length;
   if (points !== 1 && points !== 2) refuse(`${at}climb.length`, points, '1 or 2 (climb points)');
   aircraft.climb.forEach((point, index) => {
@@ -72,6 +75,23 @@ export function checkAircraft(aircraft: AircraftNumbers): void {
   within(`${at}flapDragCoefficient`, aircraft.flapDragCoefficient, 0, 0.3, '');
   within(`${at}takeoffTo50FtFt`, aircraft.takeoffTo50FtFt, 200, 20_000, 'ft');
   within(`${at}landingRollFt`, aircraft.landingRollFt, 50, 20_000, 'ft');
+}
+
+/**
+ * Half of the drag at best glide is induced: a propeller that halved the sink would leave the airframe no drag of its own.
+ * @throws {RangeError} as {@link checkFlyRequest}.
+ */
+function checkSinkFactors(aircraft: AircraftNumbers): void {
+  const handbook = aircraft.propellerSinkFactor[aircraft.bestGlidePropeller] ?? 1;
+  for (const state of PROPELLERS) {
+    const factor = aircraft.propellerSinkFactor[state];
+    if (factor !== undefined && factor < LEAST_SINK_SHARE * handbook)
+      refuse(
+        `aircraft.propellerSinkFactor.${state}`,
+        factor,
+        `at least ${LEAST_SINK_SHARE} of the factor of bestGlidePropeller (${aircraft.bestGlidePropeller}, ${handbook})`,
+      );
+  }
 }
 
 /** A runway. @throws {RangeError} as {@link checkFlyRequest}. */

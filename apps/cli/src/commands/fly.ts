@@ -3,6 +3,9 @@ import { FlyRequest } from '@stillprop/contracts';
 import { type FlyResult, flyAttempt } from '@stillprop/physics';
 import { BadInput, readJsonInput } from '../badInput.js';
 
+/** A contact with more sink than this is no landing, whatever its place; own choice. */
+const HARD_SINK_FPM = 1000;
+
 const OUTCOMES: Record<FlyResult['outcome'], string> = {
   'stopped-on-runway': 'lands on the runway and stops on it',
   overrun: 'lands on the runway but cannot stop before its end',
@@ -44,6 +47,10 @@ export function flyText(request: FlyRequest, result: FlyResult): string {
     ['Wings level at', ft(result.wingsLevelHeightFt)],
     ['Touchdown along the take-off direction', ft(touchdown.alongFt)],
     ['Touchdown from the centreline', side(touchdown.acrossFt)],
+    [
+      'Sink at touchdown',
+      `${Math.round(touchdown.sinkFpm).toLocaleString('en-GB')} ft/min${touchdown.sinkFpm > HARD_SINK_FPM ? ': too hard to walk away from unhurt' : ''}`,
+    ],
     ['Touchdown groundspeed', `${Math.round(touchdown.groundspeedKt)} kt`],
     ['Runway left when stopped', result.stopMarginFt === null ? 'not on the runway' : ft(result.stopMarginFt)],
     ['Failure to touchdown', `${result.timeToGroundS.toFixed(0)} s`],
