@@ -20,7 +20,9 @@ test('wind is told layer by layer, calm in words', () => {
     { heightFt: 33, fromTrueDeg: 255, speedKt: 8 },
     { heightFt: 1000, fromTrueDeg: 265, speedKt: 14 },
   ];
-  expect(plain(windWords({ temperatureC: 15, qnhHpa: 1013, winds }))).toBe('wind 8 kt at 33 ft, 14 kt at 1,000 ft');
+  expect(plain(windWords({ temperatureC: 15, qnhHpa: 1013, winds }))).toBe(
+    'wind 255°/8 kt at 33 ft, 265°/14 kt at 1,000 ft',
+  );
   expect(windWords({ temperatureC: 15, qnhHpa: 1013, winds: [] })).toBe('no wind');
 });
 

@@ -46,10 +46,12 @@ export function failureWords(header: Pick<RecordingHeader, 'drawn'>, failure: Sc
   return `${what} at ${figure(heightFt, 'ft')}`;
 }
 
-/** `wind 8 kt at 33 ft, 14 kt at 1,000 ft`; `no wind`. */
+/** `wind 255°/8 kt at 33 ft, 265°/14 kt at 1,000 ft` (true directions it blows from); `no wind`. */
 export function windWords({ winds }: Weather): string {
   if (winds.length === 0) return 'no wind';
-  return `wind ${winds.map(({ speedKt, heightFt }) => `${figure(speedKt, 'kt')} at ${figure(heightFt, 'ft')}`).join(', ')}`;
+  const told = ({ fromTrueDeg, speedKt, heightFt }: Weather['winds'][number]) =>
+    `${String(Math.round(fromTrueDeg)).padStart(3, '0')}°/${figure(speedKt, 'kt')} at ${figure(heightFt, 'ft')}`;
+  return `wind ${winds.map(told).join(', ')}`;
 }
 
 /** `25 Nov 2026, 19:42`, in the reader's own time zone. */

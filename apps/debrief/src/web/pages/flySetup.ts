@@ -90,7 +90,7 @@ export class FlySetup extends LitElement {
         ${this.links.map(({ id, name }) => html`<option value=${id} ?selected=${id === link.id}>${name}</option>`)}
       </select>
       ${link.description ? html`<p class="small quiet">${link.description}</p>` : nothing}
-      ${link.missing.length > 0 ? html`<p class="small">Does not send: ${link.missing.join(', ')}. What rests on these is not scored.</p>` : nothing}
+      ${link.missing.length > 0 ? html`<p class="small">Does not send: ${link.missing.join(', ')}. What can be worked out from the rest is; what cannot is left out of the score.</p>` : nothing}
       ${reports ? html`<p class="small">${linkState(live.link)}</p>` : nothing}
     </div>`;
   }
