@@ -119,12 +119,12 @@ export async function indexedBytes(db: Kysely<Tables>) {
   return new Map(rows.map(({ attemptId, ...bytes }) => [attemptId, bytes]));
 }
 
-/** Ids that have neither score nor problem, newest first. */
-export async function unscoredIds(db: Kysely<Tables>): Promise<string[]> {
+/** Ids that this revision of the engine has neither scored nor found a problem with, newest first. */
+export async function unscoredIds(db: Kysely<Tables>, engineRevision: string): Promise<string[]> {
   const rows = await db
     .selectFrom('attempt')
     .select('attemptId')
-    .where('engineRevision', 'is', null)
+    .where((by) => by.or([by('engineRevision', 'is', null), by('engineRevision', '!=', engineRevision)]))
     .orderBy('startedAt', 'desc')
     .execute();
   return rows.map((row) => row.attemptId);

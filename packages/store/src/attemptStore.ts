@@ -71,8 +71,8 @@ export interface AttemptStore {
   recordingBytes(attemptId: string): Promise<Uint8Array | undefined>;
   /** Recording in memory, or what is wrong with it; undefined if there is none. */
   recording(attemptId: string): Promise<{ recording: Recording; sha256: string } | { problem: string } | undefined>;
-  /** Ids that have neither score nor problem, newest first. */
-  unscored(): Promise<readonly string[]>;
+  /** Ids that this revision of the engine has neither scored nor found a problem with, newest first. */
+  unscored(engineRevision: string): Promise<readonly string[]>;
   /**
    * Writes the score, or why there is none, of the recording with this hash.
    *
@@ -171,7 +171,7 @@ export function attemptStore(db: Kysely<Tables>, files: RecordingFiles): Attempt
       const read = recordingFromBytes(bytes);
       return read.ok ? { recording: read.recording, sha256: sha256Of(bytes) } : { problem: read.problem.message };
     },
-    unscored: () => unscoredIds(db),
+    unscored: (engineRevision) => unscoredIds(db, engineRevision),
     saveScore: (attemptId, sha256, result) => putScore(db, attemptId.toLowerCase(), sha256, result),
     reindex: () =>
       inTurn(async () => {

@@ -293,7 +293,7 @@ export function attemptStoreContract(name: string, make: () => Promise<StoreUnde
       await receive({ attemptId: ID, samples: 8 });
       expect(await store.saveScore(ID, old, scoreFor(ID))).toBe(false);
       expect((await store.get(ID))?.score).toBeNull();
-      expect(await store.unscored()).toEqual([ID]);
+      expect(await store.unscored('1')).toEqual([ID]);
     });
 
     test('unscored attempts are told newest first, until they have a score or a problem', async () => {
@@ -301,10 +301,12 @@ export function attemptStoreContract(name: string, make: () => Promise<StoreUnde
       await receive({ attemptId: first, startedAt: '2026-03-01T10:00:00Z' });
       await receive({ attemptId: second, startedAt: '2026-03-03T10:00:00Z' });
       await receive({ attemptId: third, startedAt: '2026-03-02T10:00:00Z' });
-      expect(await store.unscored()).toEqual([second, third, first]);
+      expect(await store.unscored('1')).toEqual([second, third, first]);
       await store.saveScore(third, await shaOf(third), scoreFor(third));
       await store.saveScore(second, await shaOf(second), { engineRevision: '1', problem: 'no' });
-      expect(await store.unscored()).toEqual([first]);
+      expect(await store.unscored('1')).toEqual([first]);
+      // An engine of another revision has scored none of them.
+      expect(await store.unscored('2')).toEqual([second, third, first]);
     });
 
     test('the index rebuilt from the recordings alone lists the same attempts, unscored', async () => {

@@ -60,7 +60,8 @@ export function buildApp(deps: AppDeps): FastifyInstance {
   if (webDir !== undefined) servePages(app, webDir);
 
   app.addHook('onReady', async () => {
-    for (const id of await store.unscored()) desk.add(id); // received, but not scored before the last end
+    // Received but not scored before the last end, or scored by an engine of another revision.
+    for (const id of await store.unscored(scoring.ENGINE_REVISION)) desk.add(id);
   });
   app.addHook('onClose', () => desk.close());
   return app;

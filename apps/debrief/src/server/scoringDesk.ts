@@ -5,7 +5,7 @@ import type { AttemptStore, StoredAttempt } from '@stillprop/store';
 
 /** What the scoring package offers. */
 export interface Scoring {
-  scoreRecording(recording: Recording): Score;
+  scoreRecording(recording: Recording): Score | Promise<Score>;
   traceOf(recording: Recording, maxPoints: number): Trace;
   readonly ENGINE_REVISION: string;
 }
@@ -72,19 +72,19 @@ export function scoringDesk({ store, scoring, onScored, log }: ScoringDeskOption
     if (found === undefined || found.row.engineRevision === ENGINE_REVISION) return;
     const kept = await store.recording(attemptId);
     if (kept === undefined || 'problem' in kept) return; // gone or damaged: whoever asks for it is told so
-    const result = resultOf(kept.recording);
+    const result = await resultOf(kept.recording);
     if ('problem' in result) log(`attempt ${attemptId}: ${result.problem}`);
     if (await store.saveScore(attemptId, kept.sha256, result)) onScored(attemptId);
     else jobFor(attemptId); // the recording has grown meanwhile
   }
 
-  function resultOf(recording: Recording): Score | { engineRevision: string; problem: string } {
+  async function resultOf(recording: Recording): Promise<Score | { engineRevision: string; problem: string }> {
     const refuse = (why: string) => ({
       engineRevision: ENGINE_REVISION,
       problem: `the recording is kept, but it could not be scored: ${why}`,
     });
     try {
-      const score = scoring.scoreRecording(recording);
+      const score = await scoring.scoreRecording(recording);
       const parsed = Score.safeParse(score);
       return parsed.success ? parsed.data : refuse(problemOf(parsed.error, score, 'the score').message);
     } catch (error) {

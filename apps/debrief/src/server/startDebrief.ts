@@ -1,4 +1,6 @@
 // Starts the debrief server: opens the store, reads the catalogue, listens on this computer only.
+
+import { existsSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
 import { ENGINE_REVISION, scoreRecording, traceOf } from '@stillprop/scoring';
 import { openStore } from '@stillprop/store';
@@ -6,6 +8,7 @@ import { buildApp } from './buildApp.js';
 import { readCatalogue } from './catalogueFiles.js';
 import { isLoopback } from './guards.js';
 import { builtPages } from './pages.js';
+import { workerScoring } from './workerScoring.js';
 
 /** A request still running this long after closing began is cut off. */
 const CLOSE_WITHIN_MS = 3000;
@@ -45,7 +48,10 @@ export async function startDebrief(options: DebriefOptions): Promise<RunningDebr
   if (webDir === undefined) log('The pages are not built, so only the API answers; npm run build makes them.');
   const catalogue = readCatalogue(catalogueDirs);
   const store = await openStore({ dataDir, log });
-  const scoring = { ENGINE_REVISION, scoreRecording, traceOf };
+  // Run from source there is no built thread; scoring then takes its turn in this one.
+  const script = new URL('./scoringWorker.js', import.meta.url);
+  const worker = existsSync(script) ? workerScoring(script) : undefined;
+  const scoring = { ENGINE_REVISION, traceOf, scoreRecording: worker?.scoreRecording ?? scoreRecording };
   try {
     const app = buildApp({ store, catalogue, scoring, log, ...(webDir === undefined ? {} : { webDir }) });
     try {
@@ -62,6 +68,7 @@ export async function startDebrief(options: DebriefOptions): Promise<RunningDebr
         const late = setTimeout(() => app.server.closeAllConnections(), CLOSE_WITHIN_MS);
         await app.close();
         clearTimeout(late);
+        await worker?.close();
         await store.close();
       },
     };

@@ -76,7 +76,7 @@ test('a score asked for before its turn waits for it, and is reckoned once', asy
   await own.send(recordingText({ attemptId: ID, samples: 11 }));
   const answers = await Promise.all([1, 2, 3].map(() => get(`/api/attempts/${ID}/score`)));
   expect(answers.map((answer) => [answer.statusCode, answer.json().overall])).toEqual(Array(3).fill([200, 11]));
-  await expect.poll(() => own.store.unscored()).toEqual([]);
+  await expect.poll(() => own.store.unscored('test-1')).toEqual([]);
   expect([...own.scored].sort()).toEqual([...others, ID].sort());
 });
 
