@@ -35,7 +35,7 @@ test('a later folder goes before an earlier one, and may hold only some of the k
 test('a value that is wrong is told with its file', () => {
   change('scenarios/first-turn-back.json', '"highestHeightFt": 1500', '"highestHeightFt": 15');
   expect(() => readCatalogue([SHELF, own])).toThrow(
-    `${own}/scenarios/first-turn-back.json: failure.highestHeightFt must be 50 to 20000 ft above the runway, got 15`,
+    `${own}/scenarios/first-turn-back.json: failure.highestHeightFt must be 50 to 8000 ft above the runway, got 15`,
   );
 });
 
