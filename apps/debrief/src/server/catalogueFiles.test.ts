@@ -58,6 +58,13 @@ test('a scenario whose id is not its file name is told', () => {
   );
 });
 
+test('a scenario that no aeroplane can fly is told, though each number by itself is right', () => {
+  change('scenarios/low-and-ahead.json', '"targetKcas": 65', '"targetKcas": 45');
+  expect(() => readCatalogue([SHELF, own])).toThrow(
+    /^scenarios\/low-and-ahead\.json: technique\.targetKcas must be 50 to 200 kt .*, got 45$/,
+  );
+});
+
 test('a folder that is not there is told', () => {
   expect(() => readCatalogue([join(own, 'nowhere')])).toThrow(
     `The catalogue folder ${join(own, 'nowhere')} cannot be read`,

@@ -7,7 +7,9 @@ import {
   type Catalogue,
   type CatalogueFile,
   catalogueFromFiles,
+  type ScenarioBundle,
 } from '@stillprop/contracts';
+import { checkFlyRequest } from '@stillprop/physics';
 
 const ENDING = '.json';
 
@@ -36,8 +38,25 @@ export function readCatalogue(dirs: readonly string[]): Catalogue {
   for (const id of all.value.scenarios.keys()) {
     const bundle = bundleOf(all.value, id);
     if (!bundle.ok) throw new Error(`scenarios/${id}${ENDING}: ${bundle.problem.message}`);
+    const problem = physicsProblem(bundle.value);
+    if (problem !== null) throw new Error(`scenarios/${id}${ENDING}: ${problem}`);
   }
   return all.value;
+}
+
+/** What no aeroplane could fly of a scenario, though each number by itself may be right; null: nothing. */
+function physicsProblem({ scenario, aircraft, runway, weather }: ScenarioBundle): string | null {
+  const { technique, failure } = scenario;
+  const { height, powerFraction, propeller } = failure;
+  const heightsFt = height.choose === 'fixed' ? [height.heightFt] : [height.lowestFt, height.highestFt];
+  try {
+    for (const heightFt of heightsFt)
+      checkFlyRequest({ aircraft, runway, weather, technique, failure: { heightFt, powerFraction, propeller } });
+    return null;
+  } catch (error) {
+    if (error instanceof RangeError) return error.message;
+    throw error;
+  }
 }
 
 function filesIn(dir: string): CatalogueFile[] {
