@@ -1,14 +1,24 @@
 // Flies one pilot's programme from the failure to the contact and measures it on the way.
 import type { FlightModel } from './flight.js';
-import type { PilotProgram } from './pilotProgram.js';
+import type { Phase, PilotProgram } from './pilotProgram.js';
 import { BANK, H, LIFT, STATE_SIZE, VH } from './state.js';
 import { addTrackRow, type FlownTrack } from './track.js';
 import { RAD_PER_DEG, wrapRad } from './units.js';
 
 /** Step of an answer (s): halving it moves a touchdown by less than 1 ft. */
-export const STEP_S = 0.05;
+export const STEP_S = 0.1;
 /** Step of the search for an aim (s); its touchdowns lie within a few feet of the answer's. */
 export const SEARCH_STEP_S = 0.2;
+/** How much longer a step may be in each phase: a straight leg changes slowly, a flare does not. Never above the limit (s). */
+const STEP_SHARE: { readonly [phase in Phase]: number } = {
+  delay: 2,
+  turn: 1,
+  straight: 4,
+  align: 2,
+  final: 2,
+  flare: 1,
+};
+const LONGEST_STEP_S = 0.4;
 /** A running engine is closed after this time, whatever else: every flight comes down (s). */
 const POWER_LIMIT_S = 300;
 const TIME_LIMIT_S = 3_600;
@@ -48,7 +58,9 @@ export class Attempt {
   private readonly state: Float64Array;
   private readonly before = new Float64Array(STATE_SIZE);
   private readonly rowState = new Float64Array(STATE_SIZE);
-  private readonly oldValues = new Float64Array(EVENTS.length);
+  private readonly values = new Float64Array(EVENTS.length);
+  /** `values` are those of the present state and phase. */
+  private valuesKnown = false;
   private readonly law: (model: FlightModel, state: Float64Array) => void;
   private timeS = 0;
   private peakM: number;
@@ -88,8 +100,9 @@ export class Attempt {
     this.addRow(state);
     while (this.timeS < TIME_LIMIT_S) {
       const delayLeftS = delayS - this.timeS;
-      const endsDelay = program.phase === 'delay' && delayLeftS <= stepS + 1e-9;
-      const dtS = endsDelay ? delayLeftS : stepS;
+      const phaseStepS = Math.max(stepS, Math.min(stepS * STEP_SHARE[program.phase], LONGEST_STEP_S));
+      const endsDelay = program.phase === 'delay' && delayLeftS <= phaseStepS + 1e-9;
+      const dtS = endsDelay ? delayLeftS : phaseStepS;
       const share = this.stepToEvent(dtS);
       this.recordUpTo(dtS * share);
       this.timeS += dtS * share;
@@ -97,7 +110,7 @@ export class Attempt {
       this.measure();
       if ((state[H] as number) <= 0) break;
       if (endsDelay && share === 1) this.endDelay();
-      else this.applyChanges();
+      else if (share < 1) this.applyChanges();
     }
     const last = this.recorder?.track.timeS.at(-1);
     if (last !== undefined && last < this.timeS - 1e-6) this.addRow(state);
@@ -117,15 +130,18 @@ export class Attempt {
 
   /** One step, or less of it up to the first event inside; returns the share flown. */
   private stepToEvent(dtS: number): number {
-    const { model, state, before, oldValues } = this;
+    const { model, state, before, values } = this;
     before.set(state);
-    for (let i = 0; i < EVENTS.length; i++) oldValues[i] = this.value(EVENTS[i] as Event);
+    if (!this.valuesKnown) for (let i = 0; i < EVENTS.length; i++) values[i] = this.value(EVENTS[i] as Event);
     model.step(state, dtS, this.law);
     let share = 1;
     for (let i = 0; i < EVENTS.length; i++) {
-      const old = oldValues[i] as number;
-      if (old < 0 && this.value(EVENTS[i] as Event) >= 0) share = this.locate(EVENTS[i] as Event, old, share, dtS);
+      const old = values[i] as number;
+      const now = this.value(EVENTS[i] as Event);
+      if (old < 0 && now >= 0) share = this.locate(EVENTS[i] as Event, old, share, dtS);
+      else values[i] = now;
     }
+    this.valuesKnown = share === 1;
     return share;
   }
 
@@ -211,6 +227,7 @@ export class Attempt {
   }
 
   private endDelay(): void {
+    this.valuesKnown = false;
     this.tasAfterDelayMps = this.model.tasMps;
     this.program.advance(this.model, this.state);
     this.applyChanges();

@@ -45,6 +45,8 @@ export class FlightModel {
   gustX = 0;
   gustY = 0;
   gustH = 0;
+  /** False: the ground is felt at no height, for what is asked of a turn rather than of a landing. */
+  groundEffect = true;
   // Air data of the state last observed.
   densityKgM3 = SEA_LEVEL_DENSITY_KG_M3;
   windX = 0;
@@ -110,6 +112,7 @@ export class FlightModel {
   /** K·g(h): the induced-drag factor at a height of the wheels above the ground (m). */
   inducedFactor(heightM: number): number {
     const plane = this.plane;
+    if (!this.groundEffect) return plane.inducedFactor;
     const ratio = (16 * (Math.max(heightM, 0) + plane.wingHeightM)) / plane.wingSpanM;
     const square = ratio * ratio;
     return (plane.inducedFactor * square) / (1 + square);

@@ -8,14 +8,13 @@ const request = JSON.parse(
 ) as FlyRequest;
 
 export default function aimSearch(): Ratio[] {
-  const technique = { gearDownHeightFt: 200, flapDownHeightFt: null, ...request.technique };
-  const searching = { ...request, technique };
-  const straightThere: FlyRequest = { ...request, technique: { ...technique, turn: flyAttempt(searching).turn } };
+  const { technique } = request;
+  const straightThere: FlyRequest = { ...request, technique: { ...technique, turn: flyAttempt(request).turn } };
   return [
     {
       name: 'one attempt with its aim searched on both sides / one flight to a given aim',
       ratio: timeRatio(
-        () => flyAttempt(searching).touchdown.alongFt,
+        () => flyAttempt(request).touchdown.alongFt,
         () => flyAttempt(straightThere, { aimFt: 3500 }).touchdown.alongFt,
       ),
       goal: 60,

@@ -18,7 +18,7 @@ export interface FlyOptions {
   readonly start?: FlightStart | undefined;
   /** Fly to this point on the centreline instead of searching (ft along from brake release). */
   readonly aimFt?: number | undefined;
-  /** Integration step (s), 0.005 to 0.2; 0.05 when absent. */
+  /** Integration step of a turn (s), 0.005 to 0.2; 0.1 when absent. Phases that change slowly take up to four of it. */
   readonly stepS?: number | undefined;
 }
 

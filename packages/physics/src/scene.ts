@@ -19,6 +19,8 @@ export interface Scene {
   readonly start: Float64Array;
   readonly gearDownAtStart: boolean;
   readonly flapDownAtStart: boolean;
+  /** The recorded moment the scene starts from; absent: the modelled climb. */
+  readonly recorded: FlightStart | undefined;
   readonly referenceTouchdownMps: number;
 }
 
@@ -50,8 +52,30 @@ export function buildScene(request: FlyRequest, start: FlightStart | undefined):
         : recordedState(model, start, request.runway.headingTrueDeg),
     gearDownAtStart: start?.gearDown ?? false,
     flapDownAtStart: start?.flapDown ?? false,
+    recorded: start,
     referenceTouchdownMps: referenceTouchdownMps(plane),
   };
+}
+
+/**
+ * Moves the failure of a scene to another height (ft above the runway): farther up or down the modelled climb, or,
+ * from a recorded moment, straight up or down with everything else as it was.
+ */
+export function moveFailure(scene: Scene, heightFt: number): void {
+  const { plane, model, request, recorded, start } = scene;
+  const { aircraft, technique, runway } = request;
+  start.set(
+    recorded === undefined
+      ? departureState(
+          plane,
+          model.air,
+          model.wind,
+          aircraft.takeoffTo50FtFt,
+          technique.climbKcas,
+          heightFt * M_PER_FT,
+        )
+      : recordedState(model, { ...recorded, heightFt }, runway.headingTrueDeg),
+  );
 }
 
 /** Puts the model back to the failure moment: configuration, dead or dying engine, no gust. */
