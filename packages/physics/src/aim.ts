@@ -11,11 +11,13 @@ import type { FlownTrack } from './track.js';
 import { M_PER_FT, RAD_PER_DEG } from './units.js';
 
 /** Points of the first pass along the centreline, valleys of it that are closed in on, trials of each closing-in. */
-const GRID = 14;
+export const GRID = 14;
 const VALLEYS = 3;
 const CLOSING_ROUNDS = 7;
-/** Miss of a grid point within which an aim between it and its neighbours may still stop. */
-const NEAR_MISS = 400;
+/** Miss of an aim within which one near it may still stop (m). */
+const NEAR_MISS_M = 400;
+/** A near miss is closed in on once more, within this share of the spacing. */
+export const FINE_SHARE = 0.1;
 const GOLDEN = (Math.sqrt(5) - 1) / 2;
 /** Height below which rolling out of the alignment counts against an aim (m), about 100 ft; common practice, no source. */
 const LEVEL_BY_M = 30;
@@ -37,7 +39,7 @@ const RANK: { readonly [outcome in Outcome]: number } = {
   'wing-low-contact': 3,
   stall: 4,
 };
-const RANK_STEP = 1e6;
+export const RANK_STEP = 1e6;
 /** More than this is a circle flown by accident, not a return (rad). */
 const CIRCLING_RAD = 330 * RAD_PER_DEG;
 
@@ -91,33 +93,13 @@ export function bestAim(scene: Scene, side: 1 | -1): ChosenAim {
   return flown < RANK_STEP / 2 ? { aim: chosen.aim, cost: flown } : searchAim(scene, side, STEP_S);
 }
 
-/**
- * Whether any aim on a side stops on the runway: the points of the same search, but done with the first that does, and
- * closing in on near misses only.
- */
-export function anyAimStops(scene: Scene, side: 1 | -1): boolean {
-  const spacingM = gridSpacingM(scene);
-  const cost = (aimM: number) => costOf(flyAim(scene, { side, aimM }, SEARCH_STEP_S));
-  const stops = (aimM: number) => flyAim(scene, { side, aimM }, STEP_S).contact.outcome === 'stopped-on-runway';
-  const costs: number[] = [];
-  for (let index = 0; index < GRID; index++) {
-    const value = cost(index * spacingM);
-    if (value < RANK_STEP / 2 && stops(index * spacingM)) return true;
-    costs.push(value);
-  }
-  return valleysOf(costs).some((index) => {
-    if ((costs[index] ?? 0) % RANK_STEP > NEAR_MISS) return false;
-    const closed = closeIn(cost, index * spacingM, costs[index] ?? 0, spacingM);
-    return closed.cost < RANK_STEP / 2 && stops(closed.aimM);
-  });
-}
-
-function gridSpacingM(scene: Scene): number {
+/** Distance between the points of the first pass (m); they go from the far runway end to abeam the failure. */
+export function gridSpacingM(scene: Scene): number {
   return Math.max(scene.start[X] as number, scene.request.runway.lengthFt * M_PER_FT) / (GRID - 1);
 }
 
 /** Grid points lower than both neighbours, the lowest first. */
-function valleysOf(costs: readonly number[]): number[] {
+export function valleysOf(costs: readonly number[]): number[] {
   const at = (index: number) => costs[index] ?? Number.POSITIVE_INFINITY;
   return costs
     .map((_, index) => index)
@@ -134,13 +116,26 @@ function searchAim(scene: Scene, side: 1 | -1, stepS: number): ChosenAim {
   for (const index of valleysOf(costs)) {
     const closed = closeIn(cost, index * spacingM, costs[index] ?? 0, spacingM);
     if (closed.cost < best.cost) best = { aim: { side, aimM: closed.aimM }, cost: closed.cost };
-    if (best.cost < RANK_STEP / 2) break; // it stops on the runway: the other valleys are there to find that
+    if (best.cost < RANK_STEP / 2) return best; // it stops on the runway: the other valleys are there to find that
   }
-  return best;
+  if (!isNearMiss(best.cost)) return best;
+  const fine = closeIn(cost, best.aim.aimM, best.cost, spacingM * FINE_SHARE);
+  return { aim: { side, aimM: fine.aimM }, cost: fine.cost };
+}
+
+/** True for an aim near which another may still stop. */
+export function isNearMiss(cost: number): boolean {
+  return cost % RANK_STEP <= NEAR_MISS_M;
 }
 
 /** Golden-section search between the neighbours of a grid point; the best point seen, the grid point included. */
-function closeIn(cost: (aimM: number) => number, aimM: number, aimCost: number, spacingM: number) {
+export function closeIn(
+  cost: (aimM: number) => number,
+  aimM: number,
+  aimCost: number,
+  spacingM: number,
+  rounds = CLOSING_ROUNDS,
+) {
   const best = { aimM, cost: aimCost };
   const tried = (trialM: number) => {
     const value = cost(trialM);
@@ -156,7 +151,7 @@ function closeIn(cost: (aimM: number) => number, aimM: number, aimCost: number, 
   let right = low + GOLDEN * (high - low);
   let leftCost = tried(left);
   let rightCost = tried(right);
-  for (let i = 0; i < CLOSING_ROUNDS; i++) {
+  for (let i = 0; i < rounds; i++) {
     if (leftCost <= rightCost) {
       high = right;
       right = left;

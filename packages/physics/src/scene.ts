@@ -66,14 +66,7 @@ export function moveFailure(scene: Scene, heightFt: number): void {
   const { aircraft, technique, runway } = request;
   start.set(
     recorded === undefined
-      ? departureState(
-          plane,
-          model.air,
-          model.wind,
-          aircraft.takeoffTo50FtFt,
-          technique.climbKcas,
-          heightFt * M_PER_FT,
-        )
+      ? departureState(plane, model.air, model.wind, aircraft.takeoffTo50FtFt, technique.climbKcas, heightFt * M_PER_FT)
       : recordedState(model, { ...recorded, heightFt }, runway.headingTrueDeg),
   );
 }
