@@ -1,8 +1,7 @@
 // The lowest failure height of the modelled climb from which a return works, found from a height where it nearly does.
-import type { FlyRequest } from './request.js';
+import type { FlightStart, FlyRequest } from './request.js';
 import { isStop, ReturnSearch, sidesOf } from './returnSearch.js';
 import { buildScene, moveFailure } from './scene.js';
-import type { FlightStart } from './request.js';
 
 const FIRST_STEP_FT = 32;
 const LOWEST_FT = 50;
