@@ -54,6 +54,8 @@ export interface Judged {
 export interface ChosenAim {
   readonly aim: Aim;
   readonly cost: number;
+  /** Flights the search took. */
+  readonly flights: number;
 }
 
 /** Flies one aim (null: ahead) from the scene's start. */
@@ -90,7 +92,10 @@ export function bestAim(scene: Scene, side: 1 | -1): ChosenAim {
   if (chosen.cost >= RANK_STEP / 2) return chosen;
   // The search may end on an edge that only its longer step can hold: such an aim is searched again with the short one.
   const flown = costOf(flyAim(scene, chosen.aim, STEP_S));
-  return flown < RANK_STEP / 2 ? { aim: chosen.aim, cost: flown } : searchAim(scene, side, STEP_S);
+  const flights = chosen.flights + 1;
+  if (flown < RANK_STEP / 2) return { aim: chosen.aim, cost: flown, flights };
+  const fine = searchAim(scene, side, STEP_S);
+  return { ...fine, flights: fine.flights + flights };
 }
 
 /** Distance between the points of the first pass (m); they go from the far runway end to abeam the failure. */
@@ -110,17 +115,21 @@ export function valleysOf(costs: readonly number[]): number[] {
 
 function searchAim(scene: Scene, side: 1 | -1, stepS: number): ChosenAim {
   const spacingM = gridSpacingM(scene);
-  const cost = (aimM: number) => costOf(flyAim(scene, { side, aimM }, stepS));
+  let flights = 0;
+  const cost = (aimM: number) => {
+    flights++;
+    return costOf(flyAim(scene, { side, aimM }, stepS));
+  };
   const costs = Array.from({ length: GRID }, (_, index) => cost(index * spacingM));
-  let best: ChosenAim = { aim: { side, aimM: 0 }, cost: Number.POSITIVE_INFINITY };
+  let best = { aimM: 0, cost: Number.POSITIVE_INFINITY };
   for (const index of valleysOf(costs)) {
     const closed = closeIn(cost, index * spacingM, costs[index] ?? 0, spacingM);
-    if (closed.cost < best.cost) best = { aim: { side, aimM: closed.aimM }, cost: closed.cost };
-    if (best.cost < RANK_STEP / 2) return best; // it stops on the runway: the other valleys are there to find that
+    if (closed.cost < best.cost) best = closed;
+    if (best.cost < RANK_STEP / 2) break; // it stops on the runway: the other valleys are there to find that
   }
-  if (!isNearMiss(best.cost)) return best;
-  const fine = closeIn(cost, best.aim.aimM, best.cost, spacingM * FINE_SHARE);
-  return { aim: { side, aimM: fine.aimM }, cost: fine.cost };
+  if (best.cost >= RANK_STEP / 2 && isNearMiss(best.cost))
+    best = closeIn(cost, best.aimM, best.cost, spacingM * FINE_SHARE);
+  return { aim: { side, aimM: best.aimM }, cost: best.cost, flights };
 }
 
 /** True for an aim near which another may still stop. */

@@ -1,5 +1,6 @@
 // Whether a return works from a failure moment: the search of aim and side, made cheap for many moments in a row.
 import {
+  bestAim,
   closeIn,
   costOf,
   FINE_SHARE,
@@ -20,6 +21,8 @@ import { GRAVITY_MPS2, M_PER_FT, MPS_PER_KT } from './units.js';
 /** An aim that stopped last time is closed in on within this (m), in so many trials. */
 const HINT_REACH_M = 150;
 const HINT_ROUNDS = 5;
+/** A search that misses by less than this is close to an edge of the window (m). */
+const EDGE_MISS_M = 60;
 /** A surface wind grows by less than this up to 1000 ft (1.8 from 20 ft, more from lower down). */
 const WIND_GROWTH = 3;
 /** The delay still has power left to die away, and the ground has a cushion (m). */
@@ -63,9 +66,17 @@ export class ReturnSearch {
       if (isNearMiss(costs[index] ?? 0)) closeIn(seen.cost, index * spacingM, costs[index] ?? 0, spacingM);
     if (seen.stop === null && isNearMiss(seen.bestCost))
       closeIn(seen.cost, seen.bestAimM, seen.bestCost, spacingM * FINE_SHARE);
-    if (seen.stop === null) return this.fly(seen.bestAimM, STEP_S);
+    if (seen.stop === null)
+      return seen.bestCost % RANK_STEP > EDGE_MISS_M ? this.fly(seen.bestAimM, STEP_S) : this.asFlown();
     this.hintM = seen.bestAimM;
     return seen.stop;
+  }
+
+  /** Next to an edge the search of `flyAttempt` has the last word, so that a window and its flights never disagree. */
+  private asFlown(): Judged {
+    const chosen = bestAim(this.scene, this.side);
+    this.flights += chosen.flights;
+    return this.fly(chosen.aim.aimM, STEP_S);
   }
 
   private fly(aimM: number, stepS: number): Judged {
