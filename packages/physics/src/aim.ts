@@ -7,6 +7,7 @@ import type { Outcome } from './request.js';
 import { resetModel, type Scene } from './scene.js';
 import { BANK, VX, VY, X, Y } from './state.js';
 import type { Aim } from './steering.js';
+import { stripOf } from './strip.js';
 import type { FlownTrack } from './track.js';
 import { M_PER_FT, RAD_PER_DEG } from './units.js';
 
@@ -68,7 +69,7 @@ export function flyAim(
   resetModel(scene);
   const { request } = scene;
   const { runway } = request;
-  const program = new PilotProgram(scene.technique, aim, runway, scene.start[BANK] as number);
+  const program = new PilotProgram(scene.technique, aim, stripOf(runway), scene.start[BANK] as number);
   const recorder = recording === null ? null : { ...recording, runwayHeadingDeg: runway.headingTrueDeg };
   const flown = new Attempt(scene.model, program, scene.start, recorder).fly(stepS);
   const groundspeed = Math.hypot(flown.contact[VX] as number, flown.contact[VY] as number);
@@ -77,6 +78,7 @@ export function flyAim(
     groundspeed,
     scene.referenceTouchdownMps,
     runway.surface,
+    (aim === null ? -1 : 1) * (runway.slopePercent ?? 0),
   );
   return { aim, flown, contact: judgeContact(flown.contact, runway, aim === null ? 1 : -1, rollM, flown.stalled) };
 }

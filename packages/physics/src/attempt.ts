@@ -108,7 +108,7 @@ export class Attempt {
       this.timeS += dtS * share;
       model.observe(state);
       this.measure();
-      if ((state[H] as number) <= 0) break;
+      if (program.heightM(state) <= 0) break;
       if (endsDelay && share === 1) this.endDelay();
       else if (share < 1) this.applyChanges();
     }
@@ -185,7 +185,7 @@ export class Attempt {
     const phase = program.phase;
     switch (event) {
       case 'contact':
-        return -heightM;
+        return -program.heightM(state);
       case 'phase':
         return program.phaseEnd(state);
       case 'gear':

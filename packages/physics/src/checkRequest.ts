@@ -81,6 +81,9 @@ export function checkRunway(runway: RunwayNumbers): void {
   within('runway.headingTrueDeg', runway.headingTrueDeg, 0, 360, '°');
   within('runway.elevationFt', runway.elevationFt, -1_500, 10_000, 'ft');
   oneOf('runway.surface', runway.surface, SURFACES);
+  if (runway.slopePercent !== undefined) within('runway.slopePercent', runway.slopePercent, -10, 10, '%');
+  if (runway.takeoffStartFt !== undefined)
+    within('runway.takeoffStartFt', runway.takeoffStartFt, 0, runway.lengthFt - 100, 'ft, within the runway');
   within('runway.airfield.beyondEndFt', runway.airfield.beyondEndFt, 0, 20_000, 'ft');
   within('runway.airfield.besideFt', runway.airfield.besideFt, 0, 20_000, 'ft');
 }

@@ -89,11 +89,17 @@ export function flareSlopePerS(sinkMps: number, heightM: number): number {
  * It may use all the lift there is.
  *
  * @param slopePerS From {@link flareSlopePerS}, held through the flare.
+ * @param aboveGroundM Height above the ground below; that above the runway when absent, as is
+ * @param sinkMps the sink towards it.
  */
-export function flareLiftCommand(model: FlightModel, state: Float64Array, slopePerS: number): number {
-  const sinkMps = -(state[VH] as number);
-  const heightM = Math.max(state[H] as number, 0);
-  const wantedMps = FLARE_END_SINK_MPS + slopePerS * heightM;
+export function flareLiftCommand(
+  model: FlightModel,
+  state: Float64Array,
+  slopePerS: number,
+  aboveGroundM = state[H] as number,
+  sinkMps = -(state[VH] as number),
+): number {
+  const wantedMps = FLARE_END_SINK_MPS + slopePerS * Math.max(aboveGroundM, 0);
   const slowing = slopePerS * sinkMps + FLARE_GAIN_PER_S * (sinkMps - wantedMps);
   return liftFor(model, (1 + slowing / GRAVITY_MPS2) / Math.max(Math.cos(state[BANK] as number), LEAST_COS), 1);
 }

@@ -9,8 +9,8 @@ import {
   pushLiftCommand,
   steadyPathRad,
 } from './pilot.js';
-import type { RunwayNumbers, TechniqueNumbers } from './request.js';
-import { H, VH, X, Y } from './state.js';
+import type { TechniqueNumbers } from './request.js';
+import { H, VH, VX, X, Y } from './state.js';
 import {
   type Aim,
   alignDecelerationMps2,
@@ -20,6 +20,7 @@ import {
   bankLimitNearGroundRad,
   turnToGoRad,
 } from './steering.js';
+import { groundM, groundSlope, type Strip } from './strip.js';
 import { GRAVITY_MPS2, M_PER_FT, MPS_PER_KT, RAD_PER_DEG, wrapRad } from './units.js';
 
 /** What the pilot is doing; in this order, some left out. */
@@ -87,13 +88,12 @@ export class PilotProgram {
   constructor(
     readonly technique: Technique,
     readonly aim: Aim | null,
-    runway: Pick<RunwayNumbers, 'lengthFt'>,
+    private readonly strip: Strip,
     bankAtFailureRad: number,
   ) {
     this.decelerationMps2 = alignDecelerationMps2(technique.bankRad);
-    const lengthM = runway.lengthFt * M_PER_FT;
-    const inM = Math.min(TOUCHDOWN_SHARE * lengthM, TOUCHDOWN_LIMIT_M);
-    this.touchdownM = aim === null ? inM : lengthM - inM;
+    const inM = Math.min(TOUCHDOWN_SHARE * (strip.endM - strip.startM), TOUCHDOWN_LIMIT_M);
+    this.touchdownM = aim === null ? strip.startM + inM : strip.endM - inM;
     this.holdBankRad = bankAtFailureRad;
   }
 
@@ -109,7 +109,7 @@ export class PilotProgram {
     const { stallMargin, minimumLoadFactor } = this.technique;
     model.liftCommand =
       this.phase === 'flare'
-        ? flareLiftCommand(model, state, this.flareSlopePerS)
+        ? flareLiftCommand(model, state, this.flareSlopePerS, this.heightM(state), this.sinkMps(state))
         : pushLiftCommand(model, state, this.targetMps, stallMargin, minimumLoadFactor);
   }
 
@@ -147,7 +147,7 @@ export class PilotProgram {
     }
     if (this.flareDue(state) >= 0) {
       this.phase = 'flare';
-      this.flareSlopePerS = flareSlopePerS(-(state[VH] as number), state[H] as number);
+      this.flareSlopePerS = flareSlopePerS(this.sinkMps(state), this.heightM(state));
       return;
     }
     if (this.phase === 'align') this.phase = 'final';
@@ -158,10 +158,20 @@ export class PilotProgram {
     }
   }
 
+  /** Height above the ground below (m). */
+  heightM(state: Float64Array): number {
+    return (state[H] as number) - groundM(this.strip, state[X] as number);
+  }
+
+  /** Sink towards the ground below, its slope counted (m/s). */
+  private sinkMps(state: Float64Array): number {
+    return groundSlope(this.strip, state[X] as number) * (state[VX] as number) - (state[VH] as number);
+  }
+
   /** Height over the power-off glide line to the touchdown point meant (m); what is left to lose when positive. */
   spareHeightM(state: Float64Array): number {
     const distance = Math.hypot((state[X] as number) - this.touchdownM, state[Y] as number);
-    return (state[H] as number) - distance * this.glideSlope;
+    return (state[H] as number) - groundM(this.strip, this.touchdownM) - distance * this.glideSlope;
   }
 
   /**
@@ -179,7 +189,7 @@ export class PilotProgram {
   bankRad(model: FlightModel, state: Float64Array): number {
     const technique = this.technique;
     const available = bankAvailableRad(model, technique.stallMargin);
-    const limit = bankLimitNearGroundRad(state[H] as number, Math.min(technique.bankRad, available));
+    const limit = bankLimitNearGroundRad(this.heightM(state), Math.min(technique.bankRad, available));
     if (this.aim !== null && this.phase === 'turn')
       return this.aim.side * bankForTrackError(state, turnToGoRad(state, this.aim), limit);
     if (this.aim !== null && this.phase === 'straight')
@@ -204,7 +214,7 @@ export class PilotProgram {
   /** Drag coefficient of the sideslip flown in the present phase. */
   slipDrag(state: Float64Array): number {
     if (this.technique.slipDrag === 0 || this.phase === 'turn' || this.phase === 'flare') return 0;
-    if ((state[H] as number) < SLIP_ENDS_BELOW_M) return 0;
+    if (this.heightM(state) < SLIP_ENDS_BELOW_M) return 0;
     const share = this.spareHeightM(state) / SPARE_HEIGHT_M;
     return this.technique.slipDrag * (share < 0 ? 0 : Math.min(share, 1));
   }
@@ -214,6 +224,6 @@ export class PilotProgram {
   }
 
   private flareDue(state: Float64Array): number {
-    return FLARE_HEIGHT_M - (state[H] as number);
+    return FLARE_HEIGHT_M - this.heightM(state);
   }
 }

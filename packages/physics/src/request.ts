@@ -43,6 +43,10 @@ export interface RunwayNumbers {
   readonly headingTrueDeg: number;
   readonly elevationFt: number;
   readonly surface: Surface;
+  /** Mean slope, uphill in the take-off direction positive (%); level when absent. */
+  readonly slopePercent?: number | undefined;
+  /** Brake release so far from the beginning of the runway (ft); 0 when absent. The ground behind counts for a return. */
+  readonly takeoffStartFt?: number | undefined;
   /** Ground inside the aerodrome boundary: beyond each runway end, and to each side of the centreline (ft). */
   readonly airfield: { readonly beyondEndFt: number; readonly besideFt: number };
 }

@@ -16,7 +16,8 @@ import { SEARCH_STEP_S, STEP_S } from './attempt.js';
 import { isSymmetric } from './flyAttempt.js';
 import type { Scene } from './scene.js';
 import { H, X, Y } from './state.js';
-import { GRAVITY_MPS2, M_PER_FT, MPS_PER_KT } from './units.js';
+import { stripOf } from './strip.js';
+import { GRAVITY_MPS2, MPS_PER_KT } from './units.js';
 
 /** An aim that stopped last time is closed in on within this (m), in so many trials. */
 const HINT_REACH_M = 150;
@@ -117,9 +118,9 @@ class Trials {
 /** False only if not even the best glide, all speed turned into height and the wind behind it, reaches the runway. */
 export function mayReach({ start, model, plane, request }: Scene): boolean {
   if (request.failure.powerFraction > 0) return true;
-  const lengthM = request.runway.lengthFt * M_PER_FT;
+  const { startM, endM } = stripOf(request.runway);
   const x = start[X] as number;
-  const offM = Math.hypot(x < 0 ? -x : Math.max(x - lengthM, 0), start[Y] as number);
+  const offM = Math.hypot(x < startM ? startM - x : Math.max(x - endM, 0), start[Y] as number);
   model.observe(start);
   const energyM = (start[H] as number) + model.tasMps ** 2 / (2 * GRAVITY_MPS2);
   const dragZeroLift = plane.dragZeroLift + Math.min(0, ...Object.values(plane.propellerDrag));

@@ -9,6 +9,7 @@ import { buildScene } from './scene.js';
 import type { FlightSimulation } from './simulation.js';
 import { BANK, H } from './state.js';
 import type { Aim } from './steering.js';
+import { stripOf } from './strip.js';
 import { MPS_PER_KT } from './units.js';
 
 /** What the pilot knows when the engine stops. */
@@ -43,7 +44,12 @@ export class TurnBackPilot {
     checkAttemptInputs(request, start);
     this.technique = technique;
     this.aim = chooseAim(buildScene(request, start), undefined);
-    this.program = new PilotProgram(techniqueSi(technique), this.aim, runway, simulation.state[BANK] as number);
+    this.program = new PilotProgram(
+      techniqueSi(technique),
+      this.aim,
+      stripOf(runway),
+      simulation.state[BANK] as number,
+    );
     this.failedAtS = simulation.timeS;
   }
 
