@@ -1,13 +1,15 @@
 // Where to aim: the search over the point on the centreline and the side of the turn for the best return.
 import { Attempt, type Flown, SEARCH_STEP_S, STEP_S } from './attempt.js';
 import { groundRollM } from './groundRoll.js';
-import { type Contact, judgeContact } from './outcome.js';
+import { type Contact, isOnAirfield, judgeContact } from './outcome.js';
 import { PilotProgram } from './pilotProgram.js';
+import { PowerSchedule } from './powerSchedule.js';
 import type { Outcome } from './request.js';
 import { resetModel, type Scene } from './scene.js';
 import { BANK, VX, VY, X, Y } from './state.js';
 import type { Aim } from './steering.js';
 import { stripOf } from './strip.js';
+import { fromFrame } from './targets.js';
 import type { FlownTrack } from './track.js';
 import { M_PER_FT, RAD_PER_DEG } from './units.js';
 
@@ -71,7 +73,7 @@ export function flyAim(
   const { runway } = request;
   const program = new PilotProgram(scene.technique, aim, stripOf(runway), scene.start[BANK] as number);
   const recorder = recording === null ? null : { ...recording, runwayHeadingDeg: runway.headingTrueDeg };
-  const flown = new Attempt(scene.model, program, scene.start, recorder).fly(stepS);
+  const flown = new Attempt(scene.model, program, scene.start, recorder, new PowerSchedule(request.failure)).fly(stepS);
   const groundspeed = Math.hypot(flown.contact[VX] as number, flown.contact[VY] as number);
   const rollM = groundRollM(
     request.aircraft.landingRollFt * M_PER_FT,
@@ -80,7 +82,18 @@ export function flyAim(
     runway.surface,
     (aim === null ? -1 : 1) * (runway.slopePercent ?? 0),
   );
-  return { aim, flown, contact: judgeContact(flown.contact, runway, aim === null ? 1 : -1, rollM, flown.stalled) };
+  const { contact } = flown;
+  const direction = aim === null ? 1 : -1;
+  const inside = onAirfield(scene, contact[X] as number, contact[Y] as number);
+  return { aim, flown, contact: judgeContact(contact, runway, direction, rollM, flown.stalled, inside) };
+}
+
+/** Inside the aerodrome, or on the runway returned to where that lies outside its box; a point of the scene's frame. */
+function onAirfield({ target, departed, request }: Scene, x: number, y: number): boolean {
+  const { alongM, acrossM } = fromFrame(target.frame, x, y);
+  if (isOnAirfield(departed.request.runway, alongM, acrossM)) return true;
+  const bare = { ...request.runway, airfield: { beyondEndFt: 0, besideFt: 0 } };
+  return target.frame !== null && isOnAirfield(bare, x, y);
 }
 
 /**
@@ -102,7 +115,11 @@ export function bestAim(scene: Scene, side: 1 | -1): ChosenAim {
 
 /** Distance between the points of the first pass (m); they go from the far runway end to abeam the failure. */
 export function gridSpacingM(scene: Scene): number {
-  return Math.max(scene.start[X] as number, scene.request.runway.lengthFt * M_PER_FT) / (GRID - 1);
+  const { start, request, target } = scene;
+  const lengthM = request.runway.lengthFt * M_PER_FT;
+  // A runway that lies across the way is joined from beside it: as far out again as the aeroplane is off its centreline.
+  const besideM = target.frame === null ? 0 : lengthM + Math.abs(start[Y] as number);
+  return Math.max(start[X] as number, lengthM, besideM) / (GRID - 1);
 }
 
 /** Grid points lower than both neighbours, the lowest first. */

@@ -1,6 +1,7 @@
 // Flies one pilot's programme from the failure to the contact and measures it on the way.
 import type { FlightModel } from './flight.js';
 import type { Phase, PilotProgram } from './pilotProgram.js';
+import { PowerSchedule } from './powerSchedule.js';
 import { BANK, H, LIFT, STATE_SIZE, VH } from './state.js';
 import { addTrackRow, type FlownTrack } from './track.js';
 import { RAD_PER_DEG, wrapRad } from './units.js';
@@ -62,6 +63,7 @@ export class Attempt {
   /** `values` are those of the present state and phase. */
   private valuesKnown = false;
   private readonly law: (model: FlightModel, state: Float64Array) => void;
+  private throttleClosed = false;
   private timeS = 0;
   private peakM: number;
   private headingRad: number;
@@ -80,6 +82,7 @@ export class Attempt {
     private readonly program: PilotProgram,
     start: Float64Array,
     private readonly recorder: Recorder | null = null,
+    private readonly power = new PowerSchedule({}),
   ) {
     this.state = Float64Array.from(start);
     this.law = (m, s) => program.apply(m, s);
@@ -101,14 +104,16 @@ export class Attempt {
     while (this.timeS < TIME_LIMIT_S) {
       const delayLeftS = delayS - this.timeS;
       const phaseStepS = Math.max(stepS, Math.min(stepS * STEP_SHARE[program.phase], LONGEST_STEP_S));
-      const endsDelay = program.phase === 'delay' && delayLeftS <= phaseStepS + 1e-9;
-      const dtS = endsDelay ? delayLeftS : phaseStepS;
+      const changeInS = this.power.nextAtS - this.timeS;
+      const endsDelay = program.phase === 'delay' && delayLeftS <= Math.min(phaseStepS, changeInS) + 1e-9;
+      const dtS = Math.min(endsDelay ? delayLeftS : phaseStepS, changeInS);
       const share = this.stepToEvent(dtS);
       this.recordUpTo(dtS * share);
       this.timeS += dtS * share;
       model.observe(state);
       this.measure();
       if (program.heightM(state) <= 0) break;
+      this.changePower();
       if (endsDelay && share === 1) this.endDelay();
       else if (share < 1) this.applyChanges();
     }
@@ -195,7 +200,7 @@ export class Attempt {
           ? -1
           : flapDownM - heightM;
       case 'throttle':
-        if (model.powerTarget === 0) return -1;
+        if (this.throttleClosed || model.powerTarget === 0) return -1;
         return Math.max(program.throttleDue(state), this.timeS - POWER_LIMIT_S);
     }
   }
@@ -220,10 +225,19 @@ export class Attempt {
       }
       if (this.value('throttle') >= 0) {
         model.powerTarget = 0;
+        this.throttleClosed = true;
         changed = true;
       }
       if (!changed) return;
     }
+  }
+
+  /** Power that comes and goes, until the pilot closes the throttle. */
+  private changePower(): void {
+    const power = this.power.dueAt(this.timeS);
+    if (power === null || this.throttleClosed) return;
+    this.model.powerTarget = power;
+    this.valuesKnown = false;
   }
 
   private endDelay(): void {

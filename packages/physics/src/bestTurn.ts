@@ -2,10 +2,10 @@
 import { bestAim, costOf, flyAim, type Judged } from './aim.js';
 import { STEP_S } from './attempt.js';
 import { checkAttemptInputs } from './checkRequest.js';
-import { isSymmetric } from './flyAttempt.js';
 import type { FlightStart, FlyRequest, Outcome } from './request.js';
+import { isSymmetric } from './returnSearch.js';
 import { lowestStopFt, type ReturnWindows, returnWindows } from './returnWindows.js';
-import { buildScene, type Scene } from './scene.js';
+import { buildScenes, type Scene } from './scene.js';
 import { H } from './state.js';
 import { M_PER_FT, RAD_PER_DEG } from './units.js';
 
@@ -56,14 +56,14 @@ export function bestTurn(
   checkAttemptInputs(request, options.start);
   const open: FlyRequest = { ...request, technique: { ...request.technique, turn: 'best' } };
   const windows = options.windows ?? returnWindows(open, { start: options.start });
-  const scene = buildScene(open, options.start);
-  const matters = !isSymmetric(scene);
+  const scenes = buildScenes(open, options.start);
+  const matters = scenes.length > 1 || !scenes.every(isSymmetric);
   const lowest = (turn: 'left' | 'right') =>
     lowestStopFt(windows.bySide.find((side) => side.turn === turn)?.windows ?? (matters ? [] : windows.windows));
-  const leftFlight = fly(scene, -1);
-  const rightFlight = fly(scene, 1);
-  const left = told(scene, leftFlight, lowest('left'));
-  const right = told(scene, rightFlight, lowest('right'));
+  const leftFlight = fly(scenes, -1);
+  const rightFlight = fly(scenes, 1);
+  const left = told(leftFlight, lowest('left'));
+  const right = told(rightFlight, lowest('right'));
   const byHeight =
     (left.lowestReturnFt ?? Number.POSITIVE_INFINITY) - (right.lowestReturnFt ?? Number.POSITIVE_INFINITY);
   const byFlight = costOf(leftFlight) - costOf(rightFlight);
@@ -83,16 +83,23 @@ export function bestTurn(
   };
 }
 
-function fly(scene: Scene, side: 1 | -1): Judged {
-  return flyAim(scene, bestAim(scene, side).aim, STEP_S);
+/** The best flight to a side, over all runways that may be returned to. */
+function fly(scenes: readonly Scene[], side: 1 | -1): Judged & { readonly startM: number } {
+  const flights = scenes.map((scene) => ({
+    ...flyAim(scene, bestAim(scene, side).aim, STEP_S),
+    startM: scene.start[H] as number,
+  }));
+  return flights.reduce((best, flight) => (costOf(flight) < costOf(best) ? flight : best));
 }
 
-function told(scene: Scene, { flown, contact }: Judged, lowestReturnFt: number | null): TurnSide {
+function told(
+  { flown, contact, startM }: Judged & { readonly startM: number },
+  lowestReturnFt: number | null,
+): TurnSide {
   return {
     lowestReturnFt,
     outcome: contact.outcome,
-    heightLostTo180Ft:
-      flown.heightAt180M === null ? null : ((scene.start[H] as number) - flown.heightAt180M) / M_PER_FT,
+    heightLostTo180Ft: flown.heightAt180M === null ? null : (startM - flown.heightAt180M) / M_PER_FT,
     turnedDeg: flown.turnedRad / RAD_PER_DEG,
     stopMarginFt: contact.stopMarginM === null ? null : contact.stopMarginM / M_PER_FT,
     timeToGroundS: flown.timeS,

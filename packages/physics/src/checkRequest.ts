@@ -4,6 +4,7 @@ import type {
   FailureNumbers,
   FlightStart,
   FlyRequest,
+  OtherRunway,
   RunwayNumbers,
   TechniqueNumbers,
   WeatherNumbers,
@@ -70,6 +71,7 @@ export function checkAircraft(aircraft: AircraftNumbers): void {
     refuse(`${at}climb[1].kcas`, second.kcas, `at least 3 kt away from climb[0].kcas (${first.kcas})`);
   within(`${at}gearDragCoefficient`, aircraft.gearDragCoefficient, 0, 0.2, '');
   within(`${at}flapDragCoefficient`, aircraft.flapDragCoefficient, 0, 0.3, '');
+  if (aircraft.takeoffFigure !== undefined) oneOf(`${at}takeoffFigure`, aircraft.takeoffFigure, ['today', 'handbook']);
   within(`${at}takeoffTo50FtFt`, aircraft.takeoffTo50FtFt, 200, 20_000, 'ft');
   within(`${at}landingRollFt`, aircraft.landingRollFt, 50, 20_000, 'ft');
 }
@@ -86,6 +88,20 @@ export function checkRunway(runway: RunwayNumbers): void {
     within('runway.takeoffStartFt', runway.takeoffStartFt, 0, runway.lengthFt - 100, 'ft, within the runway');
   within('runway.airfield.beyondEndFt', runway.airfield.beyondEndFt, 0, 20_000, 'ft');
   within('runway.airfield.besideFt', runway.airfield.besideFt, 0, 20_000, 'ft');
+  const others = runway.others ?? [];
+  if (others.length > 12) refuse('runway.others.length', others.length, '0 to 12 (other runways)');
+  others.forEach(checkOther);
+}
+
+function checkOther(runway: OtherRunway, index: number): void {
+  const at = `runway.others[${index}].`;
+  within(`${at}lengthFt`, runway.lengthFt, 300, 20_000, 'ft');
+  within(`${at}widthFt`, runway.widthFt, 10, 1_000, 'ft');
+  within(`${at}headingTrueDeg`, runway.headingTrueDeg, 0, 360, '°');
+  oneOf(`${at}surface`, runway.surface, SURFACES);
+  if (runway.slopePercent !== undefined) within(`${at}slopePercent`, runway.slopePercent, -10, 10, '%');
+  within(`${at}startAlongFt`, runway.startAlongFt, -30_000, 30_000, 'ft');
+  within(`${at}startAcrossFt`, runway.startAcrossFt, -30_000, 30_000, 'ft');
 }
 
 /** Today's air. @throws {RangeError} as {@link checkFlyRequest}. */
@@ -128,6 +144,13 @@ export function checkFailure(failure: FailureNumbers, aircraft: AircraftNumbers)
   within('failure.heightFt', failure.heightFt, 50, 6_000, 'ft above the runway');
   within('failure.powerFraction', failure.powerFraction, 0, 0.99, '');
   oneOf('failure.propeller', failure.propeller, PROPELLERS);
+  const changes = failure.powerChanges ?? [];
+  if (changes.length > 500) refuse('failure.powerChanges.length', changes.length, '0 to 500 (changes)');
+  changes.forEach(({ atS, powerFraction }, index) => {
+    const at = `failure.powerChanges[${index}].`;
+    within(`${at}atS`, atS, index === 0 ? 0 : (changes[index - 1]?.atS ?? 0) + 0.05, 600, 's, rising by 0.05 or more');
+    within(`${at}powerFraction`, powerFraction, 0, 0.99, '');
+  });
   const known =
     failure.propeller === aircraft.bestGlidePropeller || aircraft.propellerSinkFactor[failure.propeller] !== undefined;
   if (!known)

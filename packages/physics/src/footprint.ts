@@ -113,7 +113,7 @@ function glideDown(flight: HeadingFlight, turnDeg: number): Reach {
   const share = flight.heightM < 0 && from > flight.heightM ? from / (from - flight.heightM) : 1;
   const at = (index: number) =>
     ((before[index] as number) + share * ((state[index] as number) - (before[index] as number))) / M_PER_FT;
-  return { turnDeg, alongFt: at(X), acrossFt: at(Y), timeS: flight.timeS - (1 - share) * STEP_S };
+  return { turnDeg, alongFt: at(X), acrossFt: at(Y), timeS: flight.timeS - (1 - share) * flight.lastStepS };
 }
 
 /** Farthest crossing of each bearing from the middle with the line through the reaches, the line closed by itself. */

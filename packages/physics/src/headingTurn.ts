@@ -2,6 +2,7 @@
 import type { FlightModel } from './flight.js';
 import { bankAvailableRad, pushLiftCommand } from './pilot.js';
 import type { Technique } from './pilotProgram.js';
+import { PowerSchedule } from './powerSchedule.js';
 import { resetModel, type Scene } from './scene.js';
 import { BANK, H } from './state.js';
 import { clamp, GRAVITY_MPS2, RAD_PER_DEG, wrapRad } from './units.js';
@@ -37,7 +38,7 @@ export function flyHeadingTurn(scene: Scene, side: 1 | -1, turnRad: number): Tur
   // Level somewhere inside the last step: what of it was still needed.
   const { before, state, levelShare } = flight;
   const at = before.map((value, index) => value + levelShare * ((state[index] as number) - value));
-  return { state: at, timeS: flight.timeS - (1 - levelShare) * STEP_S };
+  return { state: at, timeS: flight.timeS - (1 - levelShare) * flight.lastStepS };
 }
 
 /** A turn that may be flown on as a straight glide: make a new one for each flight. */
@@ -45,6 +46,8 @@ export class HeadingFlight {
   readonly state: Float64Array;
   readonly before: Float64Array;
   timeS = 0;
+  /** Length of the last step (s). */
+  lastStepS = 0;
   /** The delay is over and the wings are level on the new heading. */
   level = false;
   /** Share of the last step after which that was so, once it is. */
@@ -53,6 +56,7 @@ export class HeadingFlight {
   targetMps: number;
   private toGoRad: number;
   private headingRad: number;
+  private readonly power: PowerSchedule;
   private readonly holdBankRad: number;
   private readonly technique: Technique;
   private readonly model: FlightModel;
@@ -71,6 +75,7 @@ export class HeadingFlight {
     this.before = Float64Array.from(scene.start);
     this.targetMps = scene.technique.targetMps;
     this.toGoRad = turnRad;
+    this.power = new PowerSchedule(scene.request.failure);
     this.holdBankRad = scene.start[BANK] as number;
     this.model.observe(this.state);
     this.headingRad = Math.atan2(this.model.airY, this.model.airX);
@@ -81,19 +86,22 @@ export class HeadingFlight {
   step(stepS: number): void {
     const { model, state, technique } = this;
     const delayLeftS = technique.delayS - this.timeS;
-    const dtS = delayLeftS > 1e-9 ? Math.min(stepS, delayLeftS) : stepS;
+    const untilS = Math.min(stepS, this.power.nextAtS - this.timeS);
+    const dtS = delayLeftS > 1e-9 ? Math.min(untilS, delayLeftS) : untilS;
     this.before.set(state);
     model.groundEffect = false;
     model.liftHeld = delayLeftS > 1e-9;
     model.step(state, dtS, this.law);
     this.timeS += dtS;
+    this.lastStepS = dtS;
+    model.powerTarget = this.power.dueAt(this.timeS) ?? model.powerTarget;
     model.observe(state);
     model.groundEffect = true;
     const heading = Math.atan2(model.airY, model.airX);
     const toGoBefore = this.toGoRad;
     this.toGoRad -= this.side * wrapRad(heading - this.headingRad);
     this.headingRad = heading;
-    if (this.level || this.timeS < technique.delayS + stepS / 2) return;
+    if (this.level || delayLeftS > 1e-9) return;
     const onHeading = shareAtLimit(Math.abs(toGoBefore), Math.abs(this.toGoRad), ON_HEADING_RAD);
     const level = shareAtLimit(Math.abs(this.before[BANK] as number), Math.abs(state[BANK] as number), LEVEL_RAD);
     if (onHeading === null || level === null) return;

@@ -26,12 +26,13 @@ export { type FieldReached, fieldsReached, type LandableField } from './fieldsRe
 export { FlightModel } from './flight.js';
 export { type FlyOptions, flyAttempt } from './flyAttempt.js';
 export { type Footprint, footprint, type Reach } from './footprint.js';
-export { groundRollM, referenceTouchdownMps, SURFACE_FACTOR } from './groundRoll.js';
+export { groundRollM, landingSlopeFactor, referenceTouchdownMps, SURFACE_FACTOR } from './groundRoll.js';
 export { type HeightLost, heightLostByTurn, TURNS_DEG } from './heightLostByTurn.js';
 export { bankAvailableRad, flareLiftCommand, pushLiftCommand, steadyPathRad } from './pilot.js';
 export type { Phase } from './pilotProgram.js';
 export { type Plan, type PlanOptions, type PlanPart, plan } from './plan.js';
 export { areaFt2, distanceToEdgeFt, isInside, type Point } from './polygon.js';
+export { surgingPower } from './powerSchedule.js';
 export { type RandomSource, randomSource } from './random.js';
 export type * from './request.js';
 export { HIGHEST_RETURN_FT, lowestReturnFt } from './returnHeight.js';
@@ -63,6 +64,7 @@ export { DEFAULT_ERRORS, drawnRequest, drawSpread, type SpreadDraw, type SpreadE
 export * from './standardAir.js';
 export * as stateIndex from './state.js';
 export type { Aim } from './steering.js';
+export { type TakeoffFactor, takeoffTo50FtToday } from './takeoffDistance.js';
 export type { FlownTrack } from './track.js';
 export { type Turbulence, turbulence, turbulenceScales } from './turbulence.js';
 export { TurnBackPilot, type TurnBackSetup } from './turnBackPilot.js';

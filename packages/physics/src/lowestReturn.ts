@@ -1,7 +1,7 @@
 // The lowest failure height of the modelled climb from which a return works, found from a height where it nearly does.
 import type { FlightStart, FlyRequest } from './request.js';
-import { isStop, ReturnSearch, sidesOf } from './returnSearch.js';
-import { buildScene, moveFailure } from './scene.js';
+import { isStop, searchesOf } from './returnSearch.js';
+import { buildScenes, moveFailure } from './scene.js';
 
 const FIRST_STEP_FT = 32;
 const LOWEST_FT = 50;
@@ -18,10 +18,10 @@ const PRECISION_FT = 1;
  */
 export function lowestReturnNearFt(request: FlyRequest, guessFt: number, start?: FlightStart): number | null {
   if (request.technique.turn === 'ahead') return null;
-  const scene = buildScene({ ...request, failure: { ...request.failure, heightFt: guessFt } }, start);
-  const searches = sidesOf(scene).map((side) => new ReturnSearch(scene, side));
+  const scenes = buildScenes({ ...request, failure: { ...request.failure, heightFt: guessFt } }, start);
+  const searches = searchesOf(scenes);
   const works = (heightFt: number) => {
-    moveFailure(scene, heightFt);
+    for (const scene of scenes) moveFailure(scene, heightFt);
     return searches.some((search) => isStop(search.find()));
   };
   let good = Math.round(guessFt);

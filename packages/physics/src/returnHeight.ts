@@ -3,10 +3,10 @@
 import { flyAim } from './aim.js';
 import { STEP_S } from './attempt.js';
 import { checkAttemptInputs } from './checkRequest.js';
-import { chooseAim, type FlyOptions } from './flyAttempt.js';
+import { chooseReturn, type FlyOptions } from './flyAttempt.js';
 import type { FlyRequest } from './request.js';
-import { isStop, ReturnSearch, sidesOf } from './returnSearch.js';
-import { buildScene, type Scene } from './scene.js';
+import { isStop, type ReturnSearch, searchesOf } from './returnSearch.js';
+import { buildScenes, type Scene } from './scene.js';
 import { H } from './state.js';
 import { M_PER_FT } from './units.js';
 
@@ -29,10 +29,10 @@ export const HIGHEST_RETURN_FT = 5_000;
 export function lowestReturnFt(request: FlyRequest, options: Pick<FlyOptions, 'start'> = {}): number | null {
   checkAttemptInputs(request, options.start);
   if (request.technique.turn === 'ahead') return null;
-  const scene = buildScene(request, options.start);
-  const searches = sidesOf(scene).map((side) => new ReturnSearch(scene, side));
+  const scenes = buildScenes(request, options.start);
+  const searches = searchesOf(scenes);
   let made = LOWEST_FT;
-  while (!isMade(scene, searches, made)) {
+  while (!isMade(scenes, searches, made)) {
     made += SCAN_STEP_FT;
     if (made > HIGHEST_RETURN_FT) return null;
   }
@@ -40,20 +40,21 @@ export function lowestReturnFt(request: FlyRequest, options: Pick<FlyOptions, 's
   let missed = made - SCAN_STEP_FT;
   while (made - missed > PRECISION_FT) {
     const middle = (made + missed) / 2;
-    if (isMade(scene, searches, middle)) made = middle;
+    if (isMade(scenes, searches, middle)) made = middle;
     else missed = middle;
   }
   // The flight that would be flown from there has the last word; it differs by a few feet at most.
-  for (let i = 0; i < CONFIRMATIONS && !isFlown(scene, made); i++) made += PRECISION_FT;
+  for (let i = 0; i < CONFIRMATIONS && !isFlown(scenes, made); i++) made += PRECISION_FT;
   return made;
 }
 
-function isMade(scene: Scene, searches: readonly ReturnSearch[], heightFt: number): boolean {
-  scene.start[H] = heightFt * M_PER_FT;
+function isMade(scenes: readonly Scene[], searches: readonly ReturnSearch[], heightFt: number): boolean {
+  for (const { start } of scenes) start[H] = heightFt * M_PER_FT;
   return searches.some((search) => isStop(search.find()));
 }
 
-function isFlown(scene: Scene, heightFt: number): boolean {
-  scene.start[H] = heightFt * M_PER_FT;
-  return flyAim(scene, chooseAim(scene, undefined), STEP_S).contact.outcome === 'stopped-on-runway';
+function isFlown(scenes: readonly Scene[], heightFt: number): boolean {
+  for (const { start } of scenes) start[H] = heightFt * M_PER_FT;
+  const { scene, aim } = chooseReturn(scenes);
+  return flyAim(scene, aim, STEP_S).contact.outcome === 'stopped-on-runway';
 }

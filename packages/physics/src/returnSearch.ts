@@ -13,9 +13,9 @@ import {
   valleysOf,
 } from './aim.js';
 import { SEARCH_STEP_S, STEP_S } from './attempt.js';
-import { isSymmetric } from './flyAttempt.js';
+import { mostPower } from './powerSchedule.js';
 import type { Scene } from './scene.js';
-import { H, X, Y } from './state.js';
+import { BANK, H, VY, X, Y } from './state.js';
 import { stripOf } from './strip.js';
 import { GRAVITY_MPS2, MPS_PER_KT } from './units.js';
 
@@ -29,12 +29,22 @@ const WIND_GROWTH = 3;
 /** The delay still has power left to die away, and the ground has a cushion (m). */
 const REACH_SPARE_M = 300;
 
+/** True when left and right are mirror images: on the centreline, wings level, no wind across it at any height. */
+export function isSymmetric({ start, model }: Scene): boolean {
+  return start[Y] === 0 && start[VY] === 0 && start[BANK] === 0 && model.wind.alongOnly;
+}
+
 /** Sides a technique may turn to; one of the two where they mirror each other. */
 export function sidesOf(scene: Scene): readonly (1 | -1)[] {
   const { turn } = scene.request.technique;
   if (turn === 'left') return [-1];
   if (turn === 'right') return [1];
   return isSymmetric(scene) ? [-1] : [-1, 1];
+}
+
+/** A search for each runway and side a return may take; call `moveFailure` for each scene before a search. */
+export function searchesOf(scenes: readonly Scene[]): ReturnSearch[] {
+  return scenes.flatMap((scene) => sidesOf(scene).map((side) => new ReturnSearch(scene, side)));
 }
 
 /**
@@ -117,7 +127,7 @@ class Trials {
 
 /** False only if not even the best glide, all speed turned into height and the wind behind it, reaches the runway. */
 export function mayReach({ start, model, plane, request }: Scene): boolean {
-  if (request.failure.powerFraction > 0) return true;
+  if (mostPower(request.failure) > 0) return true;
   const { startM, endM } = stripOf(request.runway);
   const x = start[X] as number;
   const offM = Math.hypot(x < startM ? startM - x : Math.max(x - endM, 0), start[Y] as number);

@@ -2,8 +2,8 @@
 import type { Judged } from './aim.js';
 import { checkAttemptInputs } from './checkRequest.js';
 import type { FlightStart, FlyRequest, Outcome } from './request.js';
-import { isStop, ReturnSearch, sidesOf } from './returnSearch.js';
-import { buildScene, moveFailure } from './scene.js';
+import { isStop, searchesOf } from './returnSearch.js';
+import { buildScenes, moveFailure } from './scene.js';
 import { M_PER_FT, RAD_PER_DEG } from './units.js';
 
 /** What a window holds: flights that stop on the runway, or the wider set that ends on the aerodrome. */
@@ -20,7 +20,9 @@ export interface EdgeFlight {
   readonly heightFt: number;
   readonly outcome: Outcome;
   readonly turn: 'left' | 'right';
-  /** Point on the centreline the straight leg was flown to, along from brake release (ft). */
+  /** Runway returned to. */
+  readonly runway: string;
+  /** Point on its centreline the straight leg was flown to (ft), as `FlyResult.aimFt` counts it. */
   readonly aimFt: number;
   /** Heading turned through in the first turn (deg). */
   readonly turnedDeg: number;
@@ -83,24 +85,28 @@ export function returnWindows(request: FlyRequest, options: WindowOptions = {}):
   const scan = checkScan(options);
   const base = { scannedFromFt: scan.fromFt, scannedToFt: scan.toFt, scanStepFt: scan.stepFt };
   if (request.technique.turn === 'ahead') return { windows: [], bySide: [], ...base, flights: 0 };
-  const scene = buildScene({ ...request, failure: { ...request.failure, heightFt: scan.fromFt } }, options.start);
-  const sides = sidesOf(scene);
+  const scenes = buildScenes({ ...request, failure: { ...request.failure, heightFt: scan.fromFt } }, options.start);
+  const searches = searchesOf(scenes);
   let flights = 0;
-  const bySide = sides.map((side, sideIndex) => {
-    const search = new ReturnSearch(scene, side);
+  const byTurn = searches.map((search, searchIndex) => {
     const probe = (heightFt: number): Probe => {
-      moveFailure(scene, heightFt);
-      return { heightFt, judged: search.find() };
+      moveFailure(search.scene, heightFt);
+      return { heightFt, runway: search.scene.target.name, judged: search.find() };
     };
     const probes: Probe[] = [];
     for (let heightFt = scan.fromFt; heightFt < scan.toFt + scan.stepFt; heightFt += scan.stepFt) {
       probes.push(probe(Math.min(heightFt, scan.toFt)));
       const share = Math.min((heightFt - scan.fromFt) / (scan.toFt - scan.fromFt), 1);
-      options.onProgress?.((sideIndex + share) / sides.length);
+      options.onProgress?.((searchIndex + share) / searches.length);
     }
     const windows = OUTCOMES.flatMap((outcome) => intervals(outcome, probes, probe));
     flights += search.flights;
-    return { turn: side === 1 ? ('right' as const) : ('left' as const), windows };
+    return { turn: search.side === 1 ? ('right' as const) : ('left' as const), windows };
+  });
+  const turns = [...new Set(byTurn.map(({ turn }) => turn))];
+  const bySide = turns.map((turn) => {
+    const found = byTurn.filter((one) => one.turn === turn).flatMap(({ windows }) => windows);
+    return { turn, windows: OUTCOMES.flatMap((outcome) => united(found.filter((one) => one.outcome === outcome))) };
   });
   const all = bySide.flatMap(({ windows }) => windows);
   const windows = OUTCOMES.flatMap((outcome) => united(all.filter((window) => window.outcome === outcome)));
@@ -131,6 +137,7 @@ export function lowestStopFt(windows: readonly ReturnWindow[]): number | null {
 
 interface Probe {
   readonly heightFt: number;
+  readonly runway: string;
   readonly judged: Judged;
 }
 
@@ -186,13 +193,14 @@ function intervals(
   return windows;
 }
 
-function edgeFlight({ heightFt, judged }: Probe): EdgeFlight {
+function edgeFlight({ heightFt, runway, judged }: Probe): EdgeFlight {
   const { aim, contact, flown } = judged;
   if (aim === null) throw new RangeError('a return needs an aim'); // find() always flies one
   return {
     heightFt,
     outcome: contact.outcome,
     turn: aim.side === 1 ? 'right' : 'left',
+    runway,
     aimFt: aim.aimM / M_PER_FT,
     turnedDeg: flown.turnedRad / RAD_PER_DEG,
     stopMarginFt: contact.stopMarginM === null ? null : contact.stopMarginM / M_PER_FT,

@@ -3,10 +3,10 @@ import { costOf, flyAim, type Judged } from './aim.js';
 import { STEP_S } from './attempt.js';
 import { checkAttemptInputs } from './checkRequest.js';
 import { checkSpreadOptions, type SpreadOptions } from './checkSpread.js';
-import { chooseAim } from './flyAttempt.js';
+import { chooseReturn } from './flyAttempt.js';
 import type { FlyRequest, Outcome } from './request.js';
 import { isStop, mayReach } from './returnSearch.js';
-import { buildScene, moveFailure } from './scene.js';
+import { buildScenes, moveFailure, type Scene } from './scene.js';
 import { DEFAULT_ERRORS, drawnRequest, drawSpread, type SpreadErrors } from './spreadDraw.js';
 import type { Aim } from './steering.js';
 import { type Share, wilson } from './wilson.js';
@@ -66,7 +66,7 @@ export interface HeightForShare {
 /**
  * Flies a plan many times with errors drawn for pilot, wind, glide and propeller, at each of a list of failure heights.
  *
- * Each height has a planned aim and side, the best for the request as it stands. A drawn pilot flies to it; where that
+ * Each height has a planned runway, side and aim, the best for the request as it stands. A drawn pilot flies to it; where that
  * does not stop on the runway, the nearby aims of a visible correction are tried, and the best of these flights counts.
  * The same draws are flown at every height, so that differences between heights are not chance. A drawn pilot keeps the
  * stall margin of the technique: pulling too hard is not among the errors.
@@ -91,16 +91,16 @@ export function countSpread(request: FlyRequest, options: SpreadOptions = {}): S
     flights: 0,
     byHeight: heightsFt.map(() => OUTCOMES.map(() => 0)),
   };
-  const planned = plannedAims(request, heightsFt, options);
+  const planned = plannedReturns(request, heightsFt, options);
   for (let i = 0; i < draws && options.shouldStop?.() !== true; i++) {
     const drawn = drawnRequest(request, drawSpread(request, errors, seed, firstDraw + i));
-    const scene = buildScene(
-      { ...drawn, failure: { ...drawn.failure, heightFt: heightsFt[0] as number } },
-      options.start,
-    );
+    const first = { ...drawn, failure: { ...drawn.failure, heightFt: heightsFt[0] as number } };
+    const scenes = buildScenes(first, options.start);
     heightsFt.forEach((heightFt, index) => {
+      const { sceneIndex, aim } = planned[index] as PlannedReturn;
+      const scene = scenes[sceneIndex] as Scene;
       moveFailure(scene, heightFt);
-      const { judged, flights } = flyCorrected(scene, planned[index] ?? null);
+      const { judged, flights } = flyCorrected(scene, aim);
       counts.flights += flights;
       const row = counts.byHeight[index] as number[];
       const at = OUTCOMES.indexOf(judged.contact.outcome);
@@ -160,18 +160,27 @@ export function heightForShare(heights: readonly SpreadAtHeight[], share: number
   return { share, heightFt: crossed, surelyFt: surely?.heightFt ?? null };
 }
 
-/** Best aim at each height as planned; null: ahead. */
-function plannedAims(request: FlyRequest, heightsFt: readonly number[], options: SpreadOptions): (Aim | null)[] {
-  const first = { ...request, failure: { ...request.failure, heightFt: heightsFt[0] as number } };
-  const scene = buildScene(first, options.start);
+/** Best runway and aim at each height as planned; aim null: ahead. */
+function plannedReturns(request: FlyRequest, heightsFt: readonly number[], options: SpreadOptions): PlannedReturn[] {
+  const scenes = buildScenes(
+    { ...request, failure: { ...request.failure, heightFt: heightsFt[0] as number } },
+    options.start,
+  );
   return heightsFt.map((heightFt) => {
-    moveFailure(scene, heightFt);
-    return chooseAim(scene, undefined);
+    for (const scene of scenes) moveFailure(scene, heightFt);
+    const { scene, aim } = chooseReturn(scenes);
+    return { sceneIndex: scenes.indexOf(scene), aim };
   });
 }
 
+interface PlannedReturn {
+  /** Which of the scenes of `buildScenes`. */
+  readonly sceneIndex: number;
+  readonly aim: Aim | null;
+}
+
 /** The flight to the planned aim, or the best of the corrections of it when that does not stop on the runway. */
-function flyCorrected(scene: Parameters<typeof flyAim>[0], aim: Aim | null): { judged: Judged; flights: number } {
+function flyCorrected(scene: Scene, aim: Aim | null): { judged: Judged; flights: number } {
   let judged = flyAim(scene, aim, STEP_S);
   let flights = 1;
   if (aim === null || !mayReach(scene)) return { judged, flights };

@@ -2,7 +2,7 @@
 
 import { checkAttemptInputs } from './checkRequest.js';
 import type { FlightControls, PitchControl } from './controls.js';
-import { chooseAim } from './flyAttempt.js';
+import { chooseReturn } from './flyAttempt.js';
 import { type Phase, PilotProgram, techniqueSi } from './pilotProgram.js';
 import type { AircraftNumbers, FailureNumbers, RunwayNumbers, TechniqueNumbers, WeatherNumbers } from './request.js';
 import { buildScene } from './scene.js';
@@ -43,7 +43,7 @@ export class TurnBackPilot {
     const request = { ...setup, failure: { ...setup.failure, heightFt: 50 } };
     checkAttemptInputs(request, start);
     this.technique = technique;
-    this.aim = chooseAim(buildScene(request, start), undefined);
+    this.aim = chooseReturn([buildScene(request, start)]).aim;
     this.program = new PilotProgram(
       techniqueSi(technique),
       this.aim,
