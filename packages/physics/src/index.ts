@@ -68,6 +68,7 @@ export { type TakeoffFactor, takeoffTo50FtToday } from './takeoffDistance.js';
 export type { FlownTrack } from './track.js';
 export { type Turbulence, turbulence, turbulenceScales } from './turbulence.js';
 export { TurnBackPilot, type TurnBackSetup } from './turnBackPilot.js';
+export { type Budget, type BudgetNumbers, climbToGlideRatio, turnbackBudget } from './turnbackBudget.js';
 export * from './units.js';
 export { type Share, wilson } from './wilson.js';
 export { type WindProfile, windProfile } from './wind.js';
