@@ -27,6 +27,7 @@ export { FlightModel } from './flight.js';
 export { type FlyOptions, flyAttempt } from './flyAttempt.js';
 export { type Footprint, footprint, type Reach } from './footprint.js';
 export { groundRollM, landingSlopeFactor, referenceTouchdownMps, SURFACE_FACTOR } from './groundRoll.js';
+export type { HandbookWarning } from './handbookWarnings.js';
 export { type HeightLost, heightLostByTurn, TURNS_DEG } from './heightLostByTurn.js';
 export { bankAvailableRad, flareLiftCommand, pushLiftCommand, steadyPathRad } from './pilot.js';
 export type { Phase } from './pilotProgram.js';
