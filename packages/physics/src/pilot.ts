@@ -73,10 +73,25 @@ export function liftFor(model: FlightModel, loadFactor: number, margin: number):
   return Math.min((loadFactor * model.plane.weightN) / model.pressureAreaN, model.liftMax / (margin * margin));
 }
 
+/** Load factor that leaves the stall margin at the present speed: (V/(m·Vs1))². */
+function loadAvailable(model: FlightModel, margin: number): number {
+  return (model.pressureAreaN * model.liftMax) / (model.plane.weightN * margin * margin);
+}
+
 /** Largest bank (rad) that leaves the stall margin at one g vertical: acos(1/n), n = (V/(m·Vs1))². */
 export function bankAvailableRad(model: FlightModel, margin: number): number {
-  const available = (model.pressureAreaN * model.liftMax) / (model.plane.weightN * margin * margin);
+  const available = loadAvailable(model, margin);
   return available <= 1 ? 0 : Math.acos(1 / available);
+}
+
+/**
+ * A bank, or the largest that leaves the stall margin where that is less (rad).
+ *
+ * @param cosBank Cosine of the bank: fast enough, the aeroplane has it, and no inverse cosine is needed.
+ */
+export function bankWithinMarginRad(model: FlightModel, margin: number, bankRad: number, cosBank: number): number {
+  const available = loadAvailable(model, margin);
+  return available * cosBank >= 1 ? bankRad : available <= 1 ? 0 : Math.acos(1 / available);
 }
 
 /** Rate at which the sink is to fall with height in a flare entered at this sink (m/s) and height (m). */

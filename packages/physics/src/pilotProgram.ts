@@ -2,7 +2,7 @@
 import { trueFromCalibrated } from './atmosphere.js';
 import type { FlightModel } from './flight.js';
 import {
-  bankAvailableRad,
+  bankWithinMarginRad,
   FLARE_HEIGHT_M,
   flareLiftCommand,
   flareSlopePerS,
@@ -81,6 +81,7 @@ export class PilotProgram {
   private readonly decelerationMps2: number;
   private readonly touchdownM: number;
   private readonly holdBankRad: number;
+  private readonly cosBank: number;
   /** Height lost per distance straight, and per radian turned. */
   private glideSlope = 0;
   private turnLossM = 0;
@@ -95,6 +96,7 @@ export class PilotProgram {
     const inM = Math.min(TOUCHDOWN_SHARE * (strip.endM - strip.startM), TOUCHDOWN_LIMIT_M);
     this.touchdownM = aim === null ? strip.startM + inM : strip.endM - inM;
     this.holdBankRad = bankAtFailureRad;
+    this.cosBank = Math.cos(technique.bankRad);
   }
 
   /** Sets bank, lift and slip of the model for its present air data. Does not allocate. */
@@ -188,8 +190,8 @@ export class PilotProgram {
   /** Bank asked in the present phase, once the delay is over (rad, right positive). */
   bankRad(model: FlightModel, state: Float64Array): number {
     const technique = this.technique;
-    const available = bankAvailableRad(model, technique.stallMargin);
-    const limit = bankLimitNearGroundRad(this.heightM(state), Math.min(technique.bankRad, available));
+    const within = bankWithinMarginRad(model, technique.stallMargin, technique.bankRad, this.cosBank);
+    const limit = bankLimitNearGroundRad(this.heightM(state), within);
     if (this.aim !== null && this.phase === 'turn')
       return this.aim.side * bankForTrackError(state, turnToGoRad(state, this.aim), limit);
     if (this.aim !== null && this.phase === 'straight')

@@ -38,7 +38,9 @@ export function turnToGoRad(state: Float64Array, aim: Aim): number {
 
 /** Bank that takes out a track error, no larger than the limit (rad, right positive). */
 export function bankForTrackError(state: Float64Array, errorRad: number, limitRad: number): number {
-  const ground = Math.hypot(state[VX] as number, state[VY] as number);
+  const vx = state[VX] as number;
+  const vy = state[VY] as number;
+  const ground = Math.sqrt(vx * vx + vy * vy); // not hypot: several times dearer, and asked at every evaluation
   return clamp(Math.atan((ground * TRACK_GAIN_PER_S * errorRad) / GRAVITY_MPS2), -limitRad, limitRad);
 }
 
@@ -73,7 +75,7 @@ export function bankForCentreline(state: Float64Array, decelerationMps2: number,
   const slope = off <= linearM ? LINE_GAIN_PER_S : decelerationMps2 / speed;
   const wanted = y > 0 ? -speed : speed;
   const acceleration = LINE_RATE_GAIN_PER_S * (wanted - vy) - slope * vy;
-  const ground = Math.hypot(vx, vy);
+  const ground = Math.sqrt(vx * vx + vy * vy);
   const along = ground > 0 ? vx / ground : 1;
   const share = along >= 0 ? Math.max(along, 0.5) : Math.min(along, -0.5);
   return clamp(Math.atan(acceleration / (share * GRAVITY_MPS2)), -limitRad, limitRad);
