@@ -29,16 +29,33 @@ export function steadyPathRad(
   heightM: number,
   power: number,
 ): number {
-  const plane = model.plane;
-  const pressureAreaN = 0.5 * model.densityKgM3 * tasMps * tasMps * plane.wingAreaM2;
-  const parasiteN = pressureAreaN * model.zeroLiftDrag(power);
-  const thrustN = power > 1e-4 ? power * fullThrustN(plane.thrust, tasMps, model.densityKgM3) : 0;
-  const lift = plane.weightN / (pressureAreaN * Math.max(Math.cos(bankRad), LEAST_COS));
-  const inducedN = pressureAreaN * model.inducedFactor(heightM) * lift * lift;
+  const thrustN = power > 1e-4 ? power * fullThrustN(model.plane.thrust, tasMps, model.densityKgM3) : 0;
+  return balancedPathRad(
+    model,
+    0.5 * model.densityKgM3 * tasMps * tasMps * model.plane.wingAreaM2,
+    Math.cos(bankRad),
+    model.zeroLiftDrag(power),
+    model.inducedFactor(heightM),
+    thrustN,
+  );
+}
+
+/** The steady path for ½ρV²S (N), the cosine of the bank, CD0, K and thrust (N). */
+function balancedPathRad(
+  model: FlightModel,
+  pressureAreaN: number,
+  cosBank: number,
+  zeroLift: number,
+  induced: number,
+  thrustN: number,
+): number {
+  const weightN = model.plane.weightN;
+  const lift = weightN / (pressureAreaN * Math.max(cosBank, LEAST_COS));
+  const along = (thrustN - pressureAreaN * zeroLift) / weightN;
+  const inducedShare = (pressureAreaN * induced * lift * lift) / weightN;
   let sin = 0;
   // cos²γ enters the induced drag alone: three rounds leave less than 1e-5 rad.
-  for (let i = 0; i < 3; i++)
-    sin = clamp((thrustN - parasiteN - inducedN * (1 - sin * sin)) / plane.weightN, -0.9, 0.9);
+  for (let i = 0; i < 3; i++) sin = clamp(along - inducedShare * (1 - sin * sin), -0.9, 0.9);
   return Math.asin(sin);
 }
 
@@ -58,13 +75,16 @@ export function pushLiftCommand(
   minimumLoadFactor: number,
   pathLowRad = PATH_LOW_RAD,
 ): number {
+  const { plane, cosBank } = model;
   const targetTas = targetMps * Math.sqrt(SEA_LEVEL_DENSITY_KG_M3 / model.densityKgM3);
-  const bank = state[BANK] as number;
   const path = Math.asin(model.sinPath);
-  const steady = steadyPathRad(model, targetTas, bank, state[H] as number, state[POWER] as number);
+  const power = state[POWER] as number;
+  const thrustN = power > 1e-4 ? power * fullThrustN(plane.thrust, targetTas, model.densityKgM3) : 0;
+  const pressureAreaN = 0.5 * SEA_LEVEL_DENSITY_KG_M3 * targetMps * targetMps * plane.wingAreaM2;
+  const steady = balancedPathRad(model, pressureAreaN, cosBank, model.zeroLiftNow, model.inducedNow, thrustN);
   const wanted = clamp(steady - (SPEED_GAIN * (targetTas - model.tasMps)) / targetTas, pathLowRad, PATH_HIGH_RAD);
   const pathRate = PATH_GAIN_PER_S * (wanted - path);
-  const loadFactor = (model.cosPath + (model.tasMps * pathRate) / GRAVITY_MPS2) / Math.max(Math.cos(bank), LEAST_COS);
+  const loadFactor = (model.cosPath + (model.tasMps * pathRate) / GRAVITY_MPS2) / Math.max(cosBank, LEAST_COS);
   return liftFor(model, Math.max(loadFactor, minimumLoadFactor), margin);
 }
 

@@ -107,7 +107,7 @@ export class PilotProgram {
       return;
     }
     model.bankCommandRad = this.bankRad(model, state);
-    model.slipDrag = this.slipDrag(state);
+    model.slipTo(this.slipDrag(state));
     const { stallMargin, minimumLoadFactor } = this.technique;
     model.liftCommand =
       this.phase === 'flare'

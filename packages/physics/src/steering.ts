@@ -1,7 +1,7 @@
 // Lateral laws of the modelled pilot: turn to an aim point, capture and hold the centreline, wings level near the ground.
 import { FLARE_HEIGHT_M } from './pilot.js';
 import { VX, VY, X, Y } from './state.js';
-import { clamp, GRAVITY_MPS2, RAD_PER_DEG, wrapRad } from './units.js';
+import { clamp, GRAVITY_MPS2, RAD_PER_DEG } from './units.js';
 
 /** Share of a track error taken out per second; with the bank lag of 0.3 s damped at 0.9 of critical. */
 const TRACK_GAIN_PER_S = 1;
@@ -30,9 +30,11 @@ export interface Aim {
 export function turnToGoRad(state: Float64Array, aim: Aim): number {
   const x = state[X] as number;
   const y = state[Y] as number;
-  const bearing = Math.atan2(-y, aim.aimM - x);
-  const track = Math.atan2(state[VY] as number, state[VX] as number);
-  const toGo = wrapRad((bearing - track) * aim.side);
+  const ahead = aim.aimM - x;
+  const vx = state[VX] as number;
+  const vy = state[VY] as number;
+  // Angle from the track to the bearing of the aim point (ahead, -y).
+  const toGo = aim.side * Math.atan2(-vx * y - vy * ahead, vx * ahead - vy * y);
   return toGo < -0.5 ? toGo + 2 * Math.PI : toGo;
 }
 
