@@ -177,7 +177,7 @@ export class FlightModel {
   /** Advances a state in place by one RK4 step; `law` sets the commands at each of its four evaluations. */
   step(state: Float64Array, dtS: number, law: ControlLaw): void {
     const { slope, sum, stage } = this;
-    this.derive(state, slope, law);
+    this.derivatives(state, slope, law);
     for (let i = 0; i < STATE_SIZE; i++) {
       const rate = slope[i] as number;
       sum[i] = rate;
@@ -185,20 +185,21 @@ export class FlightModel {
     }
     for (let middle = 0; middle < 2; middle++) {
       const aheadS = middle === 0 ? dtS / 2 : dtS;
-      this.derive(stage, slope, law);
+      this.derivatives(stage, slope, law);
       for (let i = 0; i < STATE_SIZE; i++) {
         const rate = slope[i] as number;
         sum[i] = (sum[i] as number) + 2 * rate;
         stage[i] = (state[i] as number) + aheadS * rate;
       }
     }
-    this.derive(stage, slope, law);
+    this.derivatives(stage, slope, law);
     const sixth = dtS / 6;
     for (let i = 0; i < STATE_SIZE; i++)
       state[i] = (state[i] as number) + sixth * ((sum[i] as number) + (slope[i] as number));
   }
 
-  private derive(state: Float64Array, out: Float64Array, law: ControlLaw): void {
+  /** Writes the rate of change of a state into `out`; `law` is asked for the commands first. */
+  derivatives(state: Float64Array, out: Float64Array, law: ControlLaw): void {
     this.observe(state);
     law(this, state);
     const massKg = this.plane.massKg;
