@@ -128,7 +128,10 @@ export function checkTechnique(technique: TechniqueNumbers, aircraft: AircraftNu
   within(`${at}delayS`, technique.delayS, 0, 30, 's');
   speed('targetKcas', technique.targetKcas);
   if (technique.straightKcas !== undefined) speed('straightKcas', technique.straightKcas);
+  if (technique.alignKcas !== undefined) speed('alignKcas', technique.alignKcas);
   within(`${at}bankDeg`, technique.bankDeg, 5, 70, '°');
+  if (technique.alignBankDeg !== undefined)
+    within(`${at}alignBankDeg`, technique.alignBankDeg, 3, technique.bankDeg, '° (bankDeg)');
   oneOf(`${at}turn`, technique.turn, TURNS);
   within(`${at}stallMargin`, technique.stallMargin, 0.9, 2, '');
   within(`${at}rollRateDegS`, technique.rollRateDegS, 2, 180, '°/s');

@@ -29,6 +29,8 @@ export { type Footprint, footprint, type Reach } from './footprint.js';
 export { groundRollM, landingSlopeFactor, referenceTouchdownMps, SURFACE_FACTOR } from './groundRoll.js';
 export type { HandbookWarning } from './handbookWarnings.js';
 export { type HeightLost, heightLostByTurn, TURNS_DEG } from './heightLostByTurn.js';
+export { type Optimised, type OptimiseOptions, optimise } from './optimise.js';
+export type { TechniqueWord } from './optimisedWords.js';
 export { bankAvailableRad, flareLiftCommand, pushLiftCommand, steadyPathRad } from './pilot.js';
 export type { Phase } from './pilotProgram.js';
 export { type Plan, type PlanOptions, type PlanPart, plan } from './plan.js';

@@ -8,6 +8,14 @@ const LOWEST_FT = 50;
 const HIGHEST_FT = 6_000;
 const PRECISION_FT = 1;
 
+/** True if a return works from one failure height. @throws {RangeError} As {@link lowestReturnNearFt}. */
+export function returnWorksAt(request: FlyRequest, heightFt: number, start?: FlightStart): boolean {
+  if (request.technique.turn === 'ahead') return false;
+  const scenes = buildScenes({ ...request, failure: { ...request.failure, heightFt } }, start);
+  for (const scene of scenes) moveFailure(scene, heightFt);
+  return searchesOf(scenes).some((search) => isStop(search.find()));
+}
+
 /**
  * The opening edge (ft, to 1 ft) of the window of returns that stop on the runway, followed from a guess: down while it
  * works and up while it does not, in growing steps, then by bisection. Null when it never works up to 6 000 ft, or when

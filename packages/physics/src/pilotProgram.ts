@@ -19,6 +19,7 @@ import {
   bankForTrackError,
   bankLimitNearGroundRad,
   turnToGoRad,
+  usualAlignBankRad,
 } from './steering.js';
 import { groundM, groundSlope, type Strip } from './strip.js';
 import { GRAVITY_MPS2, M_PER_FT, MPS_PER_KT, RAD_PER_DEG, wrapRad } from './units.js';
@@ -46,7 +47,11 @@ export interface Technique {
   readonly delayS: number;
   readonly targetMps: number;
   readonly straightMps: number;
+  /** From the alignment turn on. */
+  readonly alignMps: number;
   readonly bankRad: number;
+  /** Bank the alignment turn is planned with. */
+  readonly alignBankRad: number;
   readonly stallMargin: number;
   readonly rollRateRadS: number;
   readonly minimumLoadFactor: number;
@@ -60,7 +65,12 @@ export function techniqueSi(numbers: TechniqueNumbers): Technique {
     delayS: numbers.delayS,
     targetMps: numbers.targetKcas * MPS_PER_KT,
     straightMps: (numbers.straightKcas ?? numbers.targetKcas) * MPS_PER_KT,
+    alignMps: (numbers.alignKcas ?? numbers.targetKcas) * MPS_PER_KT,
     bankRad: numbers.bankDeg * RAD_PER_DEG,
+    alignBankRad:
+      numbers.alignBankDeg === undefined
+        ? usualAlignBankRad(numbers.bankDeg * RAD_PER_DEG)
+        : numbers.alignBankDeg * RAD_PER_DEG,
     stallMargin: numbers.stallMargin,
     rollRateRadS: numbers.rollRateDegS * RAD_PER_DEG,
     minimumLoadFactor: numbers.minimumLoadFactor,
@@ -92,7 +102,7 @@ export class PilotProgram {
     private readonly strip: Strip,
     bankAtFailureRad: number,
   ) {
-    this.decelerationMps2 = alignDecelerationMps2(technique.bankRad);
+    this.decelerationMps2 = alignDecelerationMps2(technique.alignBankRad);
     const inM = Math.min(TOUCHDOWN_SHARE * (strip.endM - strip.startM), TOUCHDOWN_LIMIT_M);
     this.touchdownM = aim === null ? strip.startM + inM : strip.endM - inM;
     this.holdBankRad = bankAtFailureRad;
@@ -117,7 +127,9 @@ export class PilotProgram {
 
   /** Speed held in the present phase (equivalent airspeed, m/s). */
   get targetMps(): number {
-    return this.phase === 'straight' ? this.technique.straightMps : this.technique.targetMps;
+    const { targetMps, straightMps, alignMps } = this.technique;
+    if (this.phase === 'straight') return straightMps;
+    return this.phase === 'align' || this.phase === 'final' ? alignMps : targetMps;
   }
 
   /** Above 0 once the present phase is over; the delay is ended by the clock instead. */

@@ -6,6 +6,7 @@ import { type FieldReached, fieldsReached, type LandableField } from './fieldsRe
 import { type FlyOptions, flyAttempt } from './flyAttempt.js';
 import { type Footprint, footprint } from './footprint.js';
 import { type HeightLost, heightLostByTurn } from './heightLostByTurn.js';
+import { type Optimised, optimise } from './optimise.js';
 import type { FlightStart, FlyRequest, FlyResult } from './request.js';
 import { lowestStopFt, type ReturnWindow, returnWindows } from './returnWindows.js';
 import { type Sensitivity, sensitivity } from './sensitivity.js';
@@ -22,13 +23,15 @@ export interface PlanOptions {
   readonly stepFt?: number | undefined;
   /** Spread: flights at each height, seed, heights and errors; 200 flights, seed 1 when absent; null: no spread. */
   readonly spread?: Pick<SpreadOptions, 'draws' | 'seed' | 'heightsFt' | 'errors'> | null | undefined;
+  /** Also search for the technique that returns from lowest, in so many rounds; not done when absent. */
+  readonly optimiseRounds?: number | undefined;
   /** Fields around the airfield that could be landed on. */
   readonly fields?: readonly LandableField[] | undefined;
   /** Called now and then with what is being worked on and the share of all done, 0 to 1. */
   readonly onProgress?: ((part: PlanPart, share: number) => void) | undefined;
 }
 
-export type PlanPart = 'windows' | 'turns' | 'sensitivity' | 'spread' | 'footprint';
+export type PlanPart = 'windows' | 'turns' | 'sensitivity' | 'spread' | 'footprint' | 'optimise';
 
 export interface Plan {
   /** Side to turn to: of the technique where it names one, else the better one. */
@@ -47,6 +50,8 @@ export interface Plan {
   readonly footprint: Footprint;
   /** The fields given, held against the footprint. */
   readonly fields: readonly FieldReached[];
+  /** Null: not asked for, or nothing found. */
+  readonly optimised: Optimised | null;
   /** The flight from the failure height of the request. */
   readonly flight: FlyResult;
 }
@@ -84,6 +89,11 @@ export function plan(request: FlyRequest, options: PlanOptions = {}): Plan {
     lowestReturnFt,
     onProgress: (share) => onProgress?.('sensitivity', 0.35 + 0.3 * share),
   });
+  const optimised =
+    options.optimiseRounds === undefined
+      ? null
+      : optimise(request, { start, lowestReturnFt, rounds: options.optimiseRounds });
+  if (optimised !== null) onProgress?.('optimise', 0.65);
   const outcomes =
     options.spread === null
       ? null
@@ -109,6 +119,7 @@ export function plan(request: FlyRequest, options: PlanOptions = {}): Plan {
     spread: outcomes,
     footprint: reach,
     fields,
+    optimised,
     flight,
   };
 }

@@ -86,6 +86,10 @@ export interface TechniqueNumbers {
   readonly targetKcas: number;
   /** Speed on the straight leg (kt CAS); `targetKcas` when absent. */
   readonly straightKcas?: number | undefined;
+  /** Speed from the alignment turn on (kt CAS); `targetKcas` when absent. */
+  readonly alignKcas?: number | undefined;
+  /** Bank the alignment turn is planned with (deg), at most `bankDeg`; 0.6 of that, at most 25, when absent. */
+  readonly alignBankDeg?: number | undefined;
   readonly bankDeg: number;
   readonly turn: TurnChoice;
   readonly stallMargin: number;

@@ -46,9 +46,14 @@ export function bankForTrackError(state: Float64Array, errorRad: number, limitRa
   return clamp(Math.atan((ground * TRACK_GAIN_PER_S * errorRad) / GRAVITY_MPS2), -limitRad, limitRad);
 }
 
-/** Lateral deceleration the alignment turn is planned with (m/s²). */
-export function alignDecelerationMps2(bankRad: number): number {
-  return GRAVITY_MPS2 * Math.tan(Math.min(ALIGN_BANK_SHARE * bankRad, ALIGN_BANK_LIMIT_RAD));
+/** Bank an alignment turn is planned with where the technique does not say (rad). */
+export function usualAlignBankRad(bankRad: number): number {
+  return Math.min(ALIGN_BANK_SHARE * bankRad, ALIGN_BANK_LIMIT_RAD);
+}
+
+/** Lateral deceleration of an alignment turn planned with a bank (m/s²). */
+export function alignDecelerationMps2(alignBankRad: number): number {
+  return GRAVITY_MPS2 * Math.tan(alignBankRad);
 }
 
 /** Lateral speed towards the centreline from which it can still be captured, this far off it (m/s, positive). */
