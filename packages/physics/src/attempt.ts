@@ -6,16 +6,19 @@ import { BANK, H, LIFT, STATE_SIZE, VH } from './state.js';
 import { addTrackRow, type FlownTrack } from './track.js';
 import { RAD_PER_DEG, wrapRad } from './units.js';
 
-/** Step of an answer (s): halving it moves a touchdown by less than 1 ft. */
+/** Step of an answer in the flare (s): halving it moves a touchdown by less than 1 ft. */
 export const STEP_S = 0.1;
 /** Step of the search for an aim (s); its touchdowns lie within a few feet of the answer's. */
 export const SEARCH_STEP_S = 0.2;
-/** How much longer a step may be in each phase: a straight leg changes slowly, a flare does not. Never above the limit (s). */
+/**
+ * How much longer a step may be in each phase: a straight leg changes slowly, a flare does not. Chosen so that each phase
+ * adds about as much to the error at touchdown, some tenths of a foot together; never above the limit (s).
+ */
 const STEP_SHARE: { readonly [phase in Phase]: number } = {
-  delay: 2,
-  turn: 1,
+  delay: 4,
+  turn: 2,
   straight: 4,
-  align: 2,
+  align: 3,
   final: 2,
   flare: 1,
 };

@@ -22,7 +22,7 @@ export interface FlyOptions {
   readonly aimFt?: number | undefined;
   /** Return to this runway only; the best of `runway` and `runway.others` when absent, `runway` when an aim is given. */
   readonly returnTo?: (FlyResult['returnedTo'] & object) | undefined;
-  /** Integration step of a turn (s), 0.005 to 0.2; 0.1 when absent. Phases that change slowly take up to four of it. */
+  /** Integration step of a flare (s), 0.005 to 0.2; 0.1 when absent. Phases that change slower take up to four of it. */
   readonly stepS?: number | undefined;
 }
 
