@@ -75,17 +75,37 @@ export function pushLiftCommand(
   minimumLoadFactor: number,
   pathLowRad = PATH_LOW_RAD,
 ): number {
+  return pushTowards(model, state, { targetMps, margin, minimumLoadFactor, pathLowRad });
+}
+
+/** What a push goes for; kept from one evaluation to the next, since a number handed over is a number allocated. */
+export interface PushGoal {
+  targetMps: number;
+  readonly margin: number;
+  readonly minimumLoadFactor: number;
+  readonly pathLowRad: number;
+}
+
+/** The goal of a technique; `targetMps` is set for each phase. */
+export function pushGoal(margin: number, minimumLoadFactor: number): PushGoal {
+  return { targetMps: 0, margin, minimumLoadFactor, pathLowRad: PATH_LOW_RAD };
+}
+
+/** {@link pushLiftCommand} for a goal. */
+export function pushTowards(model: FlightModel, state: Float64Array, goal: PushGoal): number {
   const { plane, cosBank } = model;
+  const { targetMps, margin } = goal;
   const targetTas = targetMps * Math.sqrt(SEA_LEVEL_DENSITY_KG_M3 / model.densityKgM3);
   const path = Math.asin(model.sinPath);
   const power = state[POWER] as number;
   const thrustN = power > 1e-4 ? power * fullThrustN(plane.thrust, targetTas, model.densityKgM3) : 0;
   const pressureAreaN = 0.5 * SEA_LEVEL_DENSITY_KG_M3 * targetMps * targetMps * plane.wingAreaM2;
   const steady = balancedPathRad(model, pressureAreaN, cosBank, model.zeroLiftNow, model.inducedNow, thrustN);
-  const wanted = clamp(steady - (SPEED_GAIN * (targetTas - model.tasMps)) / targetTas, pathLowRad, PATH_HIGH_RAD);
+  const wanted = clamp(steady - (SPEED_GAIN * (targetTas - model.tasMps)) / targetTas, goal.pathLowRad, PATH_HIGH_RAD);
   const pathRate = PATH_GAIN_PER_S * (wanted - path);
-  const loadFactor = (model.cosPath + (model.tasMps * pathRate) / GRAVITY_MPS2) / Math.max(cosBank, LEAST_COS);
-  return liftFor(model, Math.max(loadFactor, minimumLoadFactor), margin);
+  const asked = (model.cosPath + (model.tasMps * pathRate) / GRAVITY_MPS2) / Math.max(cosBank, LEAST_COS);
+  const loadFactor = Math.max(asked, goal.minimumLoadFactor);
+  return Math.min((loadFactor * plane.weightN) / model.pressureAreaN, model.liftMax / (margin * margin));
 }
 
 /** Lift coefficient for a load factor, not above the largest over margin². */

@@ -6,7 +6,9 @@ import {
   FLARE_HEIGHT_M,
   flareLiftCommand,
   flareSlopePerS,
-  pushLiftCommand,
+  type PushGoal,
+  pushGoal,
+  pushTowards,
   steadyPathRad,
 } from './pilot.js';
 import type { TechniqueNumbers } from './request.js';
@@ -92,6 +94,7 @@ export class PilotProgram {
   private readonly touchdownM: number;
   private readonly holdBankRad: number;
   private readonly cosBank: number;
+  private readonly goal: PushGoal;
   /** Height lost per distance straight, and per radian turned. */
   private glideSlope = 0;
   private turnLossM = 0;
@@ -107,6 +110,8 @@ export class PilotProgram {
     this.touchdownM = aim === null ? strip.startM + inM : strip.endM - inM;
     this.holdBankRad = bankAtFailureRad;
     this.cosBank = Math.cos(technique.bankRad);
+    this.goal = pushGoal(technique.stallMargin, technique.minimumLoadFactor);
+    this.goal.targetMps = this.targetMps;
   }
 
   /** Sets bank, lift and slip of the model for its present air data. Does not allocate. */
@@ -117,12 +122,12 @@ export class PilotProgram {
       return;
     }
     model.bankCommandRad = this.bankRad(model, state);
-    model.slipTo(this.slipDrag(state));
-    const { stallMargin, minimumLoadFactor } = this.technique;
-    model.liftCommand =
-      this.phase === 'flare'
-        ? flareLiftCommand(model, state, this.flareSlopePerS, this.heightM(state), this.sinkMps(state))
-        : pushLiftCommand(model, state, this.targetMps, stallMargin, minimumLoadFactor);
+    if (this.technique.slipDrag !== 0) model.slipTo(this.slipDrag(state));
+    if (this.phase === 'flare') {
+      model.liftCommand = flareLiftCommand(model, state, this.flareSlopePerS, this.heightM(state), this.sinkMps(state));
+      return;
+    }
+    model.liftCommand = pushTowards(model, state, this.goal);
   }
 
   /** Speed held in the present phase (equivalent airspeed, m/s). */
@@ -154,6 +159,11 @@ export class PilotProgram {
 
   /** Goes on to the phase that follows; `phaseEnd` has turned positive, or the delay is over. */
   advance(model: FlightModel, state: Float64Array): void {
+    this.next(model, state);
+    this.goal.targetMps = this.targetMps;
+  }
+
+  private next(model: FlightModel, state: Float64Array): void {
     if (this.phase === 'delay') {
       this.phase = this.aim === null ? 'final' : 'turn';
       this.planGlide(model);
