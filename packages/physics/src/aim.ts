@@ -13,8 +13,10 @@ import { fromFrame } from './targets.js';
 import type { FlownTrack } from './track.js';
 import { M_PER_FT, RAD_PER_DEG } from './units.js';
 
-/** Points of the first pass along the centreline, valleys of it that are closed in on, trials of each closing-in. */
-export const GRID = 14;
+/** Fewest points of the first pass along the centreline; valleys of it that are closed in on; trials of each closing-in. */
+const LEAST_GRID = 14;
+/** Points of the first pass lie no farther apart than this (m): the aims of a long way home work in narrow bands. */
+const WIDEST_SPACING_M = 250;
 const VALLEYS = 3;
 const CLOSING_ROUNDS = 7;
 /** Miss of an aim within which one near it may still stop (m). */
@@ -113,13 +115,15 @@ export function bestAim(scene: Scene, side: 1 | -1): ChosenAim {
   return { ...fine, flights: fine.flights + flights };
 }
 
-/** Distance between the points of the first pass (m); they go from the far runway end to abeam the failure. */
-export function gridSpacingM(scene: Scene): number {
+/** Points of the first pass along the centreline, from the far runway end to abeam the failure. */
+export function aimGrid(scene: Scene): { readonly count: number; readonly spacingM: number } {
   const { start, request, target } = scene;
   const lengthM = request.runway.lengthFt * M_PER_FT;
   // A runway that lies across the way is joined from beside it: as far out again as the aeroplane is off its centreline.
   const besideM = target.frame === null ? 0 : lengthM + Math.abs(start[Y] as number);
-  return Math.max(start[X] as number, lengthM, besideM) / (GRID - 1);
+  const rangeM = Math.max(start[X] as number, lengthM, besideM);
+  const count = Math.max(LEAST_GRID, Math.ceil(rangeM / WIDEST_SPACING_M) + 1);
+  return { count, spacingM: rangeM / (count - 1) };
 }
 
 /** Grid points lower than both neighbours, the lowest first. */
@@ -133,13 +137,13 @@ export function valleysOf(costs: readonly number[]): number[] {
 }
 
 function searchAim(scene: Scene, side: 1 | -1, stepS: number): ChosenAim {
-  const spacingM = gridSpacingM(scene);
+  const { count, spacingM } = aimGrid(scene);
   let flights = 0;
   const cost = (aimM: number) => {
     flights++;
     return costOf(flyAim(scene, { side, aimM }, stepS));
   };
-  const costs = Array.from({ length: GRID }, (_, index) => cost(index * spacingM));
+  const costs = Array.from({ length: count }, (_, index) => cost(index * spacingM));
   let best = { aimM: 0, cost: Number.POSITIVE_INFINITY };
   for (const index of valleysOf(costs)) {
     const closed = closeIn(cost, index * spacingM, costs[index] ?? 0, spacingM);

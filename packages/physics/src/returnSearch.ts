@@ -1,12 +1,11 @@
 // Whether a return works from a failure moment: the search of aim and side, made cheap for many moments in a row.
 import {
+  aimGrid,
   bestAim,
   closeIn,
   costOf,
   FINE_SHARE,
   flyAim,
-  GRID,
-  gridSpacingM,
   isNearMiss,
   type Judged,
   RANK_STEP,
@@ -71,8 +70,8 @@ export class ReturnSearch {
       const value = seen.cost(hintM);
       if (isNearMiss(value)) closeIn(seen.cost, hintM, value, HINT_REACH_M, HINT_ROUNDS);
     }
-    const spacingM = gridSpacingM(this.scene);
-    const costs = Array.from({ length: GRID }, (_, index) => seen.cost(index * spacingM));
+    const { count, spacingM } = aimGrid(this.scene);
+    const costs = Array.from({ length: count }, (_, index) => seen.cost(index * spacingM));
     for (const index of seen.stop === null ? valleysOf(costs) : [])
       if (isNearMiss(costs[index] ?? 0)) closeIn(seen.cost, index * spacingM, costs[index] ?? 0, spacingM);
     if (seen.stop === null && isNearMiss(seen.bestCost))
