@@ -11,6 +11,7 @@ import type { Aim } from './steering.js';
 import { stripOf } from './strip.js';
 import { fromFrame } from './targets.js';
 import type { FlownTrack } from './track.js';
+import type { Turbulence } from './turbulence.js';
 import { M_PER_FT, RAD_PER_DEG } from './units.js';
 
 /** Fewest points of the first pass along the centreline; valleys of it that are closed in on; trials of each closing-in. */
@@ -69,13 +70,16 @@ export function flyAim(
   aim: Aim | null,
   stepS: number,
   recording: { readonly track: FlownTrack; readonly everyS: number } | null = null,
+  gusts: Turbulence | null = null,
 ): Judged {
   resetModel(scene);
   const { request } = scene;
   const { runway } = request;
   const program = new PilotProgram(scene.technique, aim, stripOf(runway), scene.start[BANK] as number);
   const recorder = recording === null ? null : { ...recording, runwayHeadingDeg: runway.headingTrueDeg };
-  const flown = new Attempt(scene.model, program, scene.start, recorder, new PowerSchedule(request.failure)).fly(stepS);
+  const flown = new Attempt(scene.model, program, scene.start, recorder, new PowerSchedule(request.failure), gusts).fly(
+    stepS,
+  );
   const groundspeed = Math.hypot(flown.contact[VX] as number, flown.contact[VY] as number);
   const rollM = groundRollM(
     request.aircraft.landingRollFt * M_PER_FT,

@@ -4,6 +4,7 @@ import type { Phase, PilotProgram } from './pilotProgram.js';
 import { PowerSchedule } from './powerSchedule.js';
 import { BANK, H, LIFT, STATE_SIZE, VH } from './state.js';
 import { addTrackRow, type FlownTrack } from './track.js';
+import type { Turbulence } from './turbulence.js';
 import { RAD_PER_DEG, wrapRad } from './units.js';
 
 /** Step of an answer in the flare (s): halving it moves a touchdown by less than 1 ft. */
@@ -29,6 +30,8 @@ const TIME_LIMIT_S = 3_600;
 /** Changes at one instant, and rounds to find an instant inside a step. */
 const CHANGE_LIMIT = 8;
 const ROUNDS = 14;
+/** An event this far past is on time (m, m/s or rad). */
+const EVENT_TOLERANCE = 1e-7;
 /** Bank up to which the wings count as level (rad). */
 const LEVEL_RAD = 5 * RAD_PER_DEG;
 
@@ -86,6 +89,7 @@ export class Attempt {
     start: Float64Array,
     private readonly recorder: Recorder | null = null,
     private readonly power = new PowerSchedule({}),
+    private readonly gusts: Turbulence | null = null,
   ) {
     this.state = Float64Array.from(start);
     this.law = (m, s) => program.apply(m, s);
@@ -110,6 +114,7 @@ export class Attempt {
       const changeInS = this.power.nextAtS - this.timeS;
       const endsDelay = program.phase === 'delay' && delayLeftS <= Math.min(phaseStepS, changeInS) + 1e-9;
       const dtS = Math.min(endsDelay ? delayLeftS : phaseStepS, changeInS);
+      if (this.gusts !== null) this.gust(this.gusts, dtS);
       const share = this.stepToEvent(dtS);
       this.recordUpTo(dtS * share);
       this.timeS += dtS * share;
@@ -170,7 +175,7 @@ export class Attempt {
       if (found >= 0) {
         high = trial;
         highValue = found;
-        if (found < 1e-9) break;
+        if (found < EVENT_TOLERANCE) return high; // the state is there
         if (side === 1) lowValue /= 2;
         side = 1;
       } else {
@@ -233,6 +238,15 @@ export class Attempt {
       }
       if (!changed) return;
     }
+  }
+
+  /** The gust of the step to come, the same all through it. */
+  private gust(gusts: Turbulence, dtS: number): void {
+    const { model, state } = this;
+    gusts.step(dtS, state[H] as number, model.tasMps);
+    model.gustX = gusts.alongMps;
+    model.gustY = gusts.acrossMps;
+    model.gustH = gusts.upMps;
   }
 
   /** Power that comes and goes, until the pilot closes the throttle. */

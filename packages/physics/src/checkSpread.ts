@@ -29,6 +29,7 @@ const LARGEST: { readonly [name in Exclude<keyof SpreadErrors, 'propellerShares'
   windSdKt: 30,
   windSdShare: 1,
   glideLogSd: 0.5,
+  turbulenceAt20FtKt: 60,
 };
 
 /** @throws {RangeError} If an option is out of range; the message names field, value and allowed range. */

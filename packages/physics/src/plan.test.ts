@@ -117,3 +117,29 @@ test('an added wind is added as a vector and grows with height', () => {
   expect(withAddedWind([], 90, 5)).toMatchObject([{ heightFt: 33, speedKt: 5 }]);
   expect(withAddedWind([], 90, 0)).toEqual([]);
 });
+
+test('everything can be planned from a recorded moment', () => {
+  const start = {
+    alongFt: 8200,
+    acrossFt: 60,
+    heightFt: 900,
+    ktas: 93,
+    headingTrueDeg: 91,
+    verticalSpeedFpm: 1150,
+    bankDeg: 2,
+  };
+  const answer = plan(requestR(), { ...SCAN, stepFt: 100, start, spread: { draws: 4 }, optimiseRounds: 10 });
+  expect(answer.flight.failure.distanceFt).toBeCloseTo(8200, 6);
+  expect(answer.footprint.failure).toEqual({
+    alongFt: expect.closeTo(8200, 6),
+    acrossFt: expect.closeTo(60, 6),
+    heightFt: expect.closeTo(900, 6),
+  });
+  expect(answer.lowestReturnFt).toBeGreaterThan(400);
+  expect(answer.sensitivity.find(({ quantity }) => quantity === 'climb speed')?.more).toEqual({
+    heightLostTo180Ft: 0,
+    lowestReturnFt: 0,
+  });
+  expect(answer.optimised?.lowestReturnFt).toBeLessThan(answer.lowestReturnFt ?? 0);
+  expect(answer.spread?.draws).toBe(4);
+});

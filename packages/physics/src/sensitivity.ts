@@ -65,7 +65,7 @@ export function sensitivity(
   };
   const lostFt = lost(request);
   const cost = (changed: FlyRequest): Cost | null => {
-    if (!canBeFlown(changed)) return null;
+    if (!canBeFlown(changed, start)) return null;
     const nearFt = lowestFt === null ? null : lowestReturnNearFt(changed, lowestFt, start);
     return {
       heightLostTo180Ft: lost(changed) - lostFt,
@@ -100,10 +100,10 @@ function changedBy(request: FlyRequest, quantity: Sensitivity['quantity'], by: n
 }
 
 /** False where the change leaves what can be asked for: a delay below 0, a speed below the stall. */
-function canBeFlown(request: FlyRequest): boolean {
+function canBeFlown(request: FlyRequest, start: FlightStart | undefined): boolean {
   try {
     checkFlyRequest(request);
-    buildScene(request, undefined);
+    buildScene(request, start);
     return true;
   } catch (error) {
     if (error instanceof RangeError) return false;

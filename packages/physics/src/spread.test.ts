@@ -15,6 +15,7 @@ const NONE = {
   windSdKt: 0,
   windSdShare: 0,
   glideLogSd: 0,
+  turbulenceAt20FtKt: 0,
 };
 
 test('the same seed gives the same answer, another seed another one', () => {
@@ -91,6 +92,17 @@ test('every flight is counted once, higher ends well more often in still air, an
     errors: { delayLogSd: 0.8, speedSdKt: 12, glideLogSd: 0.15 },
   });
   expect(rough.heights[0]?.endsWell.share).toBeLessThan(shares[2] ?? 0);
+});
+
+test('turbulence spreads the outcomes by itself, the same for a seed, and none is none', () => {
+  const flown = (turbulenceAt20FtKt: number) =>
+    spread(requestR(), { heightsFt: [640, 700], draws: 40, errors: { ...NONE, turbulenceAt20FtKt } }).heights;
+  expect(flown(0).map(({ endsWell }) => endsWell.share)).toEqual([1, 1]);
+  const rough = flown(30);
+  expect(rough).toEqual(flown(30));
+  expect(rough[0]?.endsWell.share).toBeGreaterThan(0);
+  expect(rough[0]?.endsWell.share).toBeLessThan(1);
+  expect(rough[1]?.endsWell.share).toBeGreaterThanOrEqual(rough[0]?.endsWell.share ?? 1);
 });
 
 test('a drawn request stays within what an aeroplane can be asked for', () => {

@@ -9,6 +9,8 @@ import { isStop, mayReach } from './returnSearch.js';
 import { buildScenes, moveFailure, type Scene } from './scene.js';
 import { DEFAULT_ERRORS, drawnRequest, drawSpread, type SpreadErrors } from './spreadDraw.js';
 import type { Aim } from './steering.js';
+import { type Turbulence, turbulence } from './turbulence.js';
+import { MPS_PER_KT } from './units.js';
 import { type Share, wilson } from './wilson.js';
 
 export const OUTCOMES: readonly Outcome[] = [
@@ -25,6 +27,9 @@ export const OUTCOMES: readonly Outcome[] = [
  * centreline. Own choice: corrections a pilot can see, not a search.
  */
 const CORRECTIONS_M = [-120, 120, -300, 300, -600, 600] as const;
+
+/** Step in gusts (s): up to four of it on a straight leg, still short against gusts that last a second or more. */
+const GUST_STEP_S = 0.05;
 
 /** Draws counted so far: a few numbers a height, however many draws. Add those of several workers with {@link addCounts}. */
 export interface SpreadCounts {
@@ -93,14 +98,18 @@ export function countSpread(request: FlyRequest, options: SpreadOptions = {}): S
   };
   const planned = plannedReturns(request, heightsFt, options);
   for (let i = 0; i < draws && options.shouldStop?.() !== true; i++) {
-    const drawn = drawnRequest(request, drawSpread(request, errors, seed, firstDraw + i));
+    const draw = drawSpread(request, errors, seed, firstDraw + i);
+    const drawn = drawnRequest(request, draw);
+    /** The same gusts for every flight of a draw: new ones would be another day. */
+    const gusts = () =>
+      errors.turbulenceAt20FtKt === 0 ? null : turbulence(errors.turbulenceAt20FtKt * MPS_PER_KT, draw.gustSeed);
     const first = { ...drawn, failure: { ...drawn.failure, heightFt: heightsFt[0] as number } };
     const scenes = buildScenes(first, options.start);
     heightsFt.forEach((heightFt, index) => {
       const { sceneIndex, aim } = planned[index] as PlannedReturn;
       const scene = scenes[sceneIndex] as Scene;
       moveFailure(scene, heightFt);
-      const { judged, flights } = flyCorrected(scene, aim);
+      const { judged, flights } = flyCorrected(scene, aim, gusts);
       counts.flights += flights;
       const row = counts.byHeight[index] as number[];
       const at = OUTCOMES.indexOf(judged.contact.outcome);
@@ -180,13 +189,21 @@ interface PlannedReturn {
 }
 
 /** The flight to the planned aim, or the best of the corrections of it when that does not stop on the runway. */
-function flyCorrected(scene: Scene, aim: Aim | null): { judged: Judged; flights: number } {
-  let judged = flyAim(scene, aim, STEP_S);
+function flyCorrected(
+  scene: Scene,
+  aim: Aim | null,
+  gusts: () => Turbulence | null,
+): { judged: Judged; flights: number } {
+  const fly = (to: Aim | null) => {
+    const air = gusts();
+    return flyAim(scene, to, air === null ? STEP_S : GUST_STEP_S, null, air);
+  };
+  let judged = fly(aim);
   let flights = 1;
   if (aim === null || !mayReach(scene)) return { judged, flights };
   for (const offM of CORRECTIONS_M) {
     if (isStop(judged)) break;
-    const other = flyAim(scene, { side: aim.side, aimM: aim.aimM + offM }, STEP_S);
+    const other = fly({ side: aim.side, aimM: aim.aimM + offM });
     flights++;
     if (costOf(other) < costOf(judged)) judged = other;
   }

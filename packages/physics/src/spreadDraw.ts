@@ -25,6 +25,11 @@ export interface SpreadErrors {
   readonly windSdShare: number;
   /** Standard deviation of the logarithm of the glide ratio: rigging, dirt, an optimistic handbook. */
   readonly glideLogSd: number;
+  /**
+   * Turbulence of Dryden form (MIL-F-8785C 3.7.3.4), given as the mean wind at 20 ft it belongs to (kt): 15 light, 30
+   * moderate. 0: none, as the planner has it elsewhere.
+   */
+  readonly turbulenceAt20FtKt: number;
   /** Share of failures with the propeller in each state, relative to each other; those of the request when absent. */
   readonly propellerShares?: { readonly [state in PropellerState]?: number } | undefined;
 }
@@ -38,6 +43,7 @@ export const DEFAULT_ERRORS: SpreadErrors = {
   windSdKt: 2,
   windSdShare: 0.1,
   glideLogSd: 0.04,
+  turbulenceAt20FtKt: 0,
 };
 
 /** The numbers of one draw, before the limits of the aeroplane are put on them. */
@@ -51,6 +57,8 @@ export interface SpreadDraw {
   readonly windAcrossKt: number;
   readonly glideRatio: number;
   readonly propeller: PropellerState;
+  /** Seed of the gusts. */
+  readonly gustSeed: number;
 }
 
 /** Slowest a pilot is taken to fly on purpose, in stall speeds; bank and delay held within what the checks allow. */
@@ -78,7 +86,8 @@ export function drawSpread(request: FlyRequest, errors: SpreadErrors, seed: numb
   const windAcrossKt = windSdKt * random.normal();
   const glideRatio = aircraft.bestGlideRatio * Math.exp(errors.glideLogSd * random.normal());
   const propeller = pick(errors.propellerShares, failure.propeller, random.uniform());
-  return { delayS, bankDeg, targetKcas, climbKcas, windAlongKt, windAcrossKt, glideRatio, propeller };
+  const gustSeed = Math.floor(random.uniform() * 4_294_967_296);
+  return { delayS, bankDeg, targetKcas, climbKcas, windAlongKt, windAcrossKt, glideRatio, propeller, gustSeed };
 }
 
 /** The request as flown in a draw; speeds and bank are held within what an aeroplane can be asked for. */
