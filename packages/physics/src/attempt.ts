@@ -1,11 +1,11 @@
 // Flies one pilot's programme from the failure to the contact and measures it on the way.
 import type { FlightModel } from './flight.js';
+import { FlightMeasures } from './flightMeasures.js';
 import type { Phase, PilotProgram } from './pilotProgram.js';
 import { PowerSchedule } from './powerSchedule.js';
-import { BANK, H, LIFT, STATE_SIZE, VH } from './state.js';
+import { H, STATE_SIZE } from './state.js';
 import { addTrackRow, type FlownTrack } from './track.js';
 import type { Turbulence } from './turbulence.js';
-import { RAD_PER_DEG, wrapRad } from './units.js';
 
 /** Step of an answer in the flare (s): halving it moves a touchdown by less than 1 ft. */
 export const STEP_S = 0.1;
@@ -32,8 +32,6 @@ const CHANGE_LIMIT = 8;
 const ROUNDS = 14;
 /** An event this far past is on time (m, m/s or rad). */
 const EVENT_TOLERANCE = 1e-7;
-/** Bank up to which the wings count as level (rad). */
-const LEVEL_RAD = 5 * RAD_PER_DEG;
 
 /** What was measured between failure and contact; SI, radians. */
 export interface Flown {
@@ -71,16 +69,7 @@ export class Attempt {
   private readonly law: (model: FlightModel, state: Float64Array) => void;
   private throttleClosed = false;
   private timeS = 0;
-  private peakM: number;
-  private headingRad: number;
-  private turned = 0;
-  private turnedAtRollOut: number | null = null;
-  private heightAt180M: number | null = null;
-  private largestSinkMps = 0;
-  private leastStallMargin = Number.POSITIVE_INFINITY;
-  private wingsLevelM: number | null;
-  private stalled = false;
-  private tasAfterDelayMps: number;
+  private readonly measures: FlightMeasures;
   private rows = 0;
 
   constructor(
@@ -96,15 +85,12 @@ export class Attempt {
     model.rollRateLimitRadS = program.technique.rollRateRadS;
     model.slipDrag = 0;
     model.observe(this.state);
-    this.peakM = this.state[H] as number;
-    this.headingRad = Math.atan2(model.airY, model.airX);
-    this.tasAfterDelayMps = model.tasMps;
-    this.wingsLevelM = Math.abs(this.state[BANK] as number) <= LEVEL_RAD ? this.peakM : null;
+    this.measures = new FlightMeasures(model, this.state);
   }
 
   /** Flies to the ground with steps of `stepS`. */
   fly(stepS: number): Flown {
-    const { model, program, state } = this;
+    const { model, program, state, measures } = this;
     const delayS = program.technique.delayS;
     if (delayS <= 0) this.endDelay();
     this.addRow(state);
@@ -119,7 +105,7 @@ export class Attempt {
       this.recordUpTo(dtS * share);
       this.timeS += dtS * share;
       model.observe(state);
-      this.measure();
+      measures.take(this.before, state, program.phase);
       if (program.heightM(state) <= 0) break;
       this.changePower();
       if (endsDelay && share === 1) this.endDelay();
@@ -129,14 +115,14 @@ export class Attempt {
     if (last !== undefined && last < this.timeS - 1e-6) this.addRow(state);
     return {
       contact: state,
-      peakM: this.peakM,
-      tasAfterDelayMps: this.tasAfterDelayMps,
-      heightAt180M: this.heightAt180M,
-      largestSinkMps: this.largestSinkMps,
-      leastStallMargin: Number.isFinite(this.leastStallMargin) ? this.leastStallMargin : this.stallMargin(),
-      turnedRad: program.aim === null ? 0 : Math.abs(this.turnedAtRollOut ?? this.turned),
-      wingsLevelM: this.wingsLevelM ?? 0,
-      stalled: this.stalled,
+      peakM: measures.peakM,
+      tasAfterDelayMps: measures.tasAfterDelayMps,
+      heightAt180M: measures.heightAt180M,
+      largestSinkMps: measures.largestSinkMps,
+      leastStallMargin: measures.leastStallMargin,
+      turnedRad: program.aim === null ? 0 : Math.abs(measures.turnedAtRollOutRad ?? measures.turnedRad),
+      wingsLevelM: measures.wingsLevelM,
+      stalled: measures.stalled,
       timeS: this.timeS,
     };
   }
@@ -220,7 +206,7 @@ export class Attempt {
       let changed = false;
       if (this.value('phase') >= 0) {
         program.advance(model, state);
-        if (program.phase !== 'turn') this.turnedAtRollOut ??= this.turned;
+        if (program.phase !== 'turn') this.measures.turnedAtRollOutRad ??= this.measures.turnedRad;
         changed = true;
       }
       if (this.value('gear') >= 0) {
@@ -259,42 +245,9 @@ export class Attempt {
 
   private endDelay(): void {
     this.valuesKnown = false;
-    this.tasAfterDelayMps = this.model.tasMps;
+    this.measures.tasAfterDelayMps = this.model.tasMps;
     this.program.advance(this.model, this.state);
     this.applyChanges();
-  }
-
-  private stallMargin(): number {
-    return Math.sqrt(this.model.liftMax / Math.max(this.model.lift, 1e-3));
-  }
-
-  /** Takes the measures of the step just flown from `before` to `state`. */
-  private measure(): void {
-    const { model, program, state, before } = this;
-    const heightM = state[H] as number;
-    const heightBeforeM = before[H] as number;
-    if (heightM > this.peakM) this.peakM = heightM;
-    const heading = Math.atan2(model.airY, model.airX);
-    const turn = wrapRad(heading - this.headingRad);
-    this.headingRad = heading;
-    const turnedBefore = Math.abs(this.turned);
-    this.turned += turn;
-    const turned = Math.abs(this.turned);
-    if (this.heightAt180M === null && turned >= Math.PI) {
-      const share = (Math.PI - turnedBefore) / (turned - turnedBefore);
-      this.heightAt180M = heightBeforeM + share * (heightM - heightBeforeM);
-    }
-    const bank = Math.abs(state[BANK] as number);
-    const bankBefore = Math.abs(before[BANK] as number);
-    if (bank > LEVEL_RAD) this.wingsLevelM = null;
-    else if (bankBefore > LEVEL_RAD) {
-      const share = (bankBefore - LEVEL_RAD) / (bankBefore - bank);
-      this.wingsLevelM = heightBeforeM + share * (heightM - heightBeforeM);
-    }
-    if ((state[LIFT] as number) > model.liftMax * (1 + 1e-9)) this.stalled = true;
-    if (program.phase === 'flare') return;
-    this.largestSinkMps = Math.max(this.largestSinkMps, -(state[VH] as number));
-    if (program.phase !== 'delay') this.leastStallMargin = Math.min(this.leastStallMargin, this.stallMargin());
   }
 
   /** Rows that fall due inside a step, each flown from the state before it so that the flight itself is untouched. */
