@@ -29,16 +29,22 @@ export const FindingCode = z.enum([
   'low-turn',
   'bank-at-contact',
   'off-runway',
+  /** A return that came down outside the airfield; in place of `off-runway`. */
+  'off-airfield',
   'not-aligned',
   'overrun',
   'gear-up',
   'hard-contact',
+  /** An impact nobody is to call a landing; in place of `hard-contact`. */
+  'crash',
   'reacted-early',
   'no-action',
   'turned-back-without-return',
   'landed-ahead',
   'return-was-open',
   'no-failure',
+  /** The attempt ended in the air, so it has no total. */
+  'not-flown-out',
   'data-gap',
 ]);
 export type FindingCode = z.infer<typeof FindingCode>;
@@ -135,6 +141,7 @@ export const FlownOutcome = z.enum([
   'on-airfield',
   'off-airfield',
   'wing-low-contact',
+  'crash',
   'stall',
   'landed-ahead',
   'no-contact',
@@ -145,7 +152,7 @@ export type FlownOutcome = z.infer<typeof FlownOutcome>;
 
 export const Score = z.strictObject({
   attemptId: z.string(),
-  /** Whole number 0 to 100; null: nothing could be measured. */
+  /** Whole number 0 to 100; null: nothing could be measured, or the attempt ended in the air. */
   overall: z.number().min(0).max(100).nullable(),
   /** The total before any finding capped it. */
   uncapped: z.number().min(0).max(100).nullable(),

@@ -40,3 +40,16 @@ test('without a failure it says that nothing was to be done', () => {
   expect(debriefText(score)).toMatch(/^No failure was drawn for this attempt: climbing on was right\.\n/);
   expect(debriefText(score)).toContain('Score: none');
 });
+
+test('stopped in the air it says why there is no total, and speaks of no highest total', () => {
+  const { recording } = syntheticRecording(bundle, { bankDeg: 60 });
+  const score = scoreRecording({
+    ...recording,
+    samples: recording.samples.filter(({ timeS }) => timeS < 80),
+    end: { kind: 'end', timeS: 80, reason: 'instructor', text: 'Stopped by hand.', samples: 1 },
+  });
+  expect(score.findings.some(({ cap }) => cap !== undefined)).toBe(true);
+  const flat = debriefText(score).replace(/\s+/g, ' ');
+  expect(flat).toContain('Score: none, because the attempt was not flown down to the end.');
+  expect(flat).not.toContain('The total is at most');
+});

@@ -46,8 +46,10 @@ function setting(score: Score, header: RecordingHeader): string {
   return `${scenario.name}: ${aircraft.name}, runway ${runway.name}${runway.airfieldName === undefined ? '' : ` at ${runway.airfieldName}`} (${feet(runway.lengthFt)}), ${air}; ${failure}.`;
 }
 
-function total({ overall, uncapped }: Score): string {
-  if (overall === null) return 'Score: none, because nothing could be measured.';
+function total({ overall, uncapped, findings }: Score): string {
+  if (findings.some(({ code }) => code === 'not-flown-out'))
+    return 'Score: none, because the attempt was not flown down to the end.';
+  if (overall === null) return 'Score: none, because nothing that counts could be measured.';
   if (uncapped !== null && uncapped > overall)
     return `Score: ${overall} of 100. The marks alone come to ${uncapped}; a finding below holds the total down.`;
   return `Score: ${overall} of 100.`;
@@ -72,7 +74,7 @@ function findings(score: Score, lossS: number | null): string {
     const when = atS === null || lossS === null ? '' : moment(atS - lossS);
     return hanging(
       `  ${capitalised(severity).padEnd(8)} ${when.padStart(8)}  `,
-      cap === undefined ? text : `${text} The total is at most ${cap}.`,
+      cap === undefined || score.overall === null ? text : `${text} The total is at most ${cap}.`,
     );
   });
   return ['Findings (time from the loss of power)', ...lines].join('\n');

@@ -4,11 +4,16 @@ import type { Attempt } from './attempt.js';
 import { valueAt } from './columns.js';
 import { dataGaps } from './dataGaps.js';
 import { lowTurn } from './lowTurn.js';
+import { notFlownOut } from './notFlownOut.js';
 import { BANK_LIMIT_DEG, TRACK_LIMIT_DEG } from './outcome.js';
+import { crashSinkFpm } from './touchdown.js';
 import { capitalised, degrees, feet, feetPerMinute, ratio, rounded, seconds } from './words.js';
 
 /** Gear counts as down from here. */
 const GEAR_DOWN = 0.9;
+
+/** Caps that hold where a rubric states none of its own: the ones of the standard rubric. */
+const DEFAULT_CAPS: Partial<Readonly<Record<FindingCode, number>>> = { crash: 10, 'off-airfield': 40 };
 
 interface Raw {
   readonly code: FindingCode;
@@ -28,7 +33,7 @@ export function findingsOf(attempt: Attempt, verdict: Verdict, outcome: FlownOut
   return raw
     .sort((a, b) => rank[a.severity] - rank[b.severity] || (a.atS ?? 0) - (b.atS ?? 0))
     .map(({ code, severity, atS, text }) => {
-      const cap = severity === 'fault' ? caps[code] : undefined;
+      const cap = severity === 'fault' ? (caps[code] ?? DEFAULT_CAPS[code]) : undefined;
       const finding = { code, severity, atS: atS === null ? null : rounded(atS), text };
       return cap === undefined ? finding : { ...finding, cap };
     });
@@ -52,6 +57,7 @@ function afterFailure(attempt: Attempt, verdict: Verdict, outcome: FlownOutcome)
     ...decisionFindings(attempt, verdict, outcome),
     ...lowTurnFinding(attempt),
     ...contactFindings(attempt),
+    ...notFlownOutFinding(attempt),
   ];
 }
 
@@ -132,7 +138,7 @@ function decisionFindings({ moments, kind, touchdown }: Attempt, verdict: Verdic
     code: 'landed-ahead',
     severity: 'note',
     atS: touchdown.atS,
-    text: `You landed ahead after a loss of power at ${feet(hadFt)}${why}.`,
+    text: `You ${outcome === 'landed-ahead' || outcome === 'stopped-on-runway' ? 'landed' : 'went'} ahead after a loss of power at ${feet(hadFt)}${why}.`,
   };
   if (returnExisted !== true) return [landed];
   const open = neededFt === null ? '' : `: ${feet(neededFt)} were needed and there were ${feet(hadFt)}`;
@@ -163,6 +169,11 @@ function lowTurnFinding(attempt: Attempt): Raw[] {
   ];
 }
 
+function notFlownOutFinding(attempt: Attempt): Raw[] {
+  const found = notFlownOut(attempt);
+  return found === null ? [] : [{ code: 'not-flown-out', severity: 'caution', ...found }];
+}
+
 function contactFindings({ recording, touchdown, kind }: Attempt): Raw[] {
   if (touchdown === null) return [];
   const { rubric, aircraft, runway } = recording.header;
@@ -174,13 +185,22 @@ function contactFindings({ recording, touchdown, kind }: Attempt): Raw[] {
       'bank-at-contact',
       `${degrees(Math.abs(touchdown.bankDeg))} of ${touchdown.bankDeg > 0 ? 'right' : 'left'} bank at contact: at most ${degrees(BANK_LIMIT_DEG)}, or a wing strikes first.`,
     );
-  if (touchdown.sinkFpm >= rubric.touchdown.zeroSinkFpm)
+  if (touchdown.crashed)
+    add(
+      'crash',
+      `No landing anyone walks away from: ${feetPerMinute(touchdown.sinkFpm)} of sink at contact, and this rubric counts ${feetPerMinute(crashSinkFpm(rubric))} or more as a crash. Keep the speed for a flare.`,
+    );
+  else if (touchdown.sinkFpm >= rubric.touchdown.zeroSinkFpm)
     add(
       'hard-contact',
       `Hard contact: ${feetPerMinute(touchdown.sinkFpm)} of sink, where up to ${feetPerMinute(rubric.touchdown.fullSinkFpm)} is gentle. Keep the speed for a flare.`,
     );
   if (kind === 'ahead' && !landing?.onRunway) return found;
-  if (landing !== null && !landing.onRunway) add('off-runway', offRunwayText(landing, runway));
+  if (landing !== null && !landing.onRunway) {
+    const where = offRunwayText(landing, runway);
+    if (landing.onAirfield) add('off-runway', capitalised(where));
+    else add('off-airfield', `Outside the airfield: ${where}`);
+  }
   if (landing?.onAirfield !== false && offRunwayDeg !== null && offRunwayDeg > TRACK_LIMIT_DEG)
     add(
       'not-aligned',
@@ -208,10 +228,11 @@ function offRunwayText(
   runway: { lengthFt: number; widthFt: number },
 ): string {
   const parts: string[] = [];
-  if (landing.pastThresholdFt < 0) parts.push(`${feet(-landing.pastThresholdFt)} short of the runway`);
+  const some = (distanceFt: number) => (distanceFt < 1 ? 'less than 1 ft' : feet(distanceFt));
+  if (landing.pastThresholdFt < 0) parts.push(`${some(-landing.pastThresholdFt)} short of the runway`);
   if (landing.pastThresholdFt > runway.lengthFt)
-    parts.push(`${feet(landing.pastThresholdFt - runway.lengthFt)} beyond the end of the runway`);
+    parts.push(`${some(landing.pastThresholdFt - runway.lengthFt)} beyond the end of the runway`);
   const beside = Math.abs(landing.acrossFt) - runway.widthFt / 2;
-  if (beside > 0) parts.push(`${feet(beside)} beside ${parts.length === 0 ? 'the edge of the runway' : 'its edge'}`);
-  return capitalised(`${parts.join(' and ')} at contact.`);
+  if (beside > 0) parts.push(`${some(beside)} beside ${parts.length === 0 ? 'the edge of the runway' : 'its edge'}`);
+  return `${parts.join(' and ')} at contact.`;
 }

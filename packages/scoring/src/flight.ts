@@ -3,6 +3,7 @@ import { isPlaced, type Recording, type RunwayPosition, type Sample, toRunwayFra
 import { cleanSamples } from './cleanSamples.js';
 import { indexAt, smoothed, valueAt } from './columns.js';
 import { loadFactorFromPath, stallSpeedKt, trueAirspeedKt } from './derivedColumns.js';
+import { onGroundSamples } from './groundContact.js';
 
 /** A channel counts as there when at least this share of the samples carries it. */
 const COVERAGE = 0.5;
@@ -16,9 +17,12 @@ export interface Flight {
   /** Above the runway, or above the floor in practice at altitude. */
   readonly heightFt: Float64Array;
   readonly heightFrom: 'height' | 'altitude' | 'altitude above the floor';
+  /** Above the ground beneath; it tells a contact and nothing else. */
+  readonly heightAboveGroundFt: Float64Array | null;
   readonly iasKt: Float64Array;
-  /** Recorded, or from indicated airspeed and the day's air. */
+  /** Recorded, or from indicated airspeed and the day's air; the indicated one where that air cannot be computed. */
   readonly tasKt: Float64Array;
+  readonly tasFrom: 'recorded' | 'computed' | 'indicated';
   readonly bankDeg: Float64Array;
   readonly bankSmoothDeg: Float64Array;
   readonly pitchDeg: Float64Array;
@@ -57,11 +61,16 @@ export function flightOf(recording: Recording): Flight {
   const iasKt = required('indicatedAirspeedKt');
   const aboveRunwayFt =
     practice.from === 'floor' ? required('altitudeFt').map((altitude) => altitude - runway.elevationFt) : heightFt;
-  const tasKt = column('trueAirspeedKt') ?? trueAirspeedKt(iasKt, aboveRunwayFt, weather, runway.elevationFt);
+  const recordedTas = column('trueAirspeedKt');
+  const computedTas = recordedTas ?? trueAirspeedKt(iasKt, aboveRunwayFt, weather, runway.elevationFt);
+  const tasKt = computedTas ?? iasKt;
   const bankDeg = required('bankDeg');
   const verticalSpeedFpm = required('verticalSpeedFpm');
   const recordedLoad = column('loadFactor');
-  const loadFactor = recordedLoad ?? loadFactorFromPath(timeS, tasKt, verticalSpeedFpm, bankDeg);
+  const heightAboveGroundFt = column('heightAboveGroundFt');
+  const onGround = flags(samples, 'onGround');
+  const down = onGroundSamples({ recording, count: samples.length, timeS, heightFt, heightAboveGroundFt, onGround });
+  const loadFactor = recordedLoad ?? loadFactorFromPath(timeS, tasKt, verticalSpeedFpm, bankDeg, down);
   const flapFraction = column('flapFraction');
   return {
     recording,
@@ -70,8 +79,10 @@ export function flightOf(recording: Recording): Flight {
     heightFt,
     heightFrom:
       practice.from === 'floor' ? 'altitude above the floor' : recordedHeight === null ? 'altitude' : 'height',
+    heightAboveGroundFt,
     iasKt,
     tasKt,
+    tasFrom: recordedTas !== null ? 'recorded' : computedTas === null ? 'indicated' : 'computed',
     bankDeg,
     bankSmoothDeg: smoothed(timeS, bankDeg, SMOOTH_S),
     pitchDeg: required('pitchDeg'),
@@ -86,7 +97,7 @@ export function flightOf(recording: Recording): Flight {
     flapFraction,
     groundspeedKt: column('groundspeedKt'),
     trackDeg: filledDirection(timeS, samples),
-    onGround: flags(samples, 'onGround'),
+    onGround,
     stallWarning: flags(samples, 'stallWarning'),
     placed: isPlaced(runway),
     place: placer(recording, samples, timeS),

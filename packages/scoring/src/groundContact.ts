@@ -11,6 +11,12 @@ const BOUNCE_S = 0.2;
 const STOPPED_KT = 2;
 const STOPPED_S = 1;
 
+/** What tells whether the aeroplane is on the ground. */
+export type GroundColumns = Pick<
+  Flight,
+  'recording' | 'count' | 'timeS' | 'heightFt' | 'heightAboveGroundFt' | 'onGround'
+>;
+
 export interface Contacts {
   readonly contactS: number;
   /** After bounces: the contact from which it stayed down. */
@@ -18,12 +24,20 @@ export interface Contacts {
   readonly stoppedS: number | null;
 }
 
+/** 1 for each sample on the ground, 0 in the air; over a floor there is no ground. */
+export function onGroundSamples(flight: GroundColumns): Uint8Array {
+  const over = flight.recording.header.scenario.practice.from === 'floor' && flight.onGround === null;
+  const groundFt = standingHeightFt(flight) + TOUCH_FT;
+  return Uint8Array.from({ length: flight.count }, (_, i) => (!over && isDown(flight, i, groundFt) ? 1 : 0));
+}
+
 /**
  * Last lift-off before a time: the on-ground channel falls (the middle of the interval), else height passes 10 ft over
  * where the aeroplane stood. null when the recording begins in the air.
  */
 export function liftOffBefore(flight: Flight, beforeS: number): number | null {
-  const { timeS, onGround, heightFt } = flight;
+  const { timeS, onGround } = flight;
+  const heightFt = overGroundFt(flight);
   const standsFt = standingHeightFt(flight);
   for (let i = indexAt(timeS, beforeS); i > 0; i--) {
     const t0 = timeS[i - 1] as number;
@@ -48,9 +62,9 @@ export function firstAirborne(flight: Flight): number | null {
 }
 
 /**
- * Contacts after a time: the aeroplane comes to the ground (on-ground channel, else height within 1 ft of where it
- * stood before; over a floor: the floor). The moment inside the interval is where the last height in the air, at the
- * sink then recorded, meets the ground.
+ * Contacts after a time: the aeroplane comes to the ground (on-ground channel, else height above the ground, or
+ * without that above the runway, within 1 ft of where it stood before; over a floor: the floor). The moment inside the
+ * interval is where the last height in the air, at the sink then recorded, meets the ground.
  *
  * @returns null when it never comes down in the recording.
  */
@@ -84,8 +98,14 @@ function eventContact(flight: Flight, afterS: number): Contacts | null {
   return contactS > afterS ? { contactS, lastContactS: contactS, stoppedS: null } : null;
 }
 
-function isDown(flight: Flight, i: number, groundFt: number): boolean {
-  return flight.onGround === null ? (flight.heightFt[i] as number) <= groundFt : flight.onGround[i] === 1;
+/** The height that tells a contact: above the ground beneath where that is told; over a floor, above the floor. */
+function overGroundFt({ recording, heightAboveGroundFt, heightFt }: GroundColumns): Float64Array {
+  const overFloor = recording.header.scenario.practice.from === 'floor';
+  return overFloor ? heightFt : (heightAboveGroundFt ?? heightFt);
+}
+
+function isDown(flight: GroundColumns, i: number, groundFt: number): boolean {
+  return flight.onGround === null ? (overGroundFt(flight)[i] as number) <= groundFt : flight.onGround[i] === 1;
 }
 
 function lastDownBefore(flight: Flight, i: number, down: (i: number) => boolean): number {
@@ -95,8 +115,9 @@ function lastDownBefore(flight: Flight, i: number, down: (i: number) => boolean)
 }
 
 /** Height read while standing before the take-off: the lowest of the first samples, at most 15 ft; else 0. */
-function standingHeightFt(flight: Flight): number {
-  const { heightFt, onGround, count, timeS } = flight;
+function standingHeightFt(flight: GroundColumns): number {
+  const { onGround, count, timeS } = flight;
+  const heightFt = overGroundFt(flight);
   if (flight.recording.header.scenario.practice.from === 'floor' || count === 0) return 0;
   const first = heightFt[0] as number;
   const stands = onGround === null ? Math.abs(first) <= 15 : onGround[0] === 1;
@@ -113,7 +134,8 @@ function standingHeightFt(flight: Flight): number {
 
 /** Inside the interval before sample `i`, the first on the ground (its height) or below the floor (height 0). */
 function momentOf(flight: Flight, i: number, overFloor: boolean): number {
-  const { timeS, heightFt, verticalSpeedFpm } = flight;
+  const { timeS, verticalSpeedFpm } = flight;
+  const heightFt = overGroundFt(flight);
   const t0 = timeS[i - 1] as number;
   const t1 = timeS[i] as number;
   const above = (heightFt[i - 1] as number) - (overFloor ? 0 : (heightFt[i] as number));

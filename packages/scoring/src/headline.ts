@@ -7,8 +7,8 @@ import { degrees, feet, feetPerMinute, knots, listed, ratio, seconds, secondsAsk
 /** A loss of fewer points than this is not worth a headline. */
 const WORTH_POINTS = 3;
 
-/** Faults that stand first even where the marks are lower than their cap. */
-const FIRST_OF_ALL: ReadonlySet<FindingCode> = new Set(['stall', 'no-action']);
+/** Faults that stand first even where the marks are lower than their cap; what comes sooner here leads to the rest. */
+const FIRST_OF_ALL: readonly FindingCode[] = ['no-action', 'stall', 'crash'];
 
 interface Scored {
   readonly criteria: { readonly [name in CriterionName]: Criterion };
@@ -24,6 +24,7 @@ const OUTCOME_WORDS: { readonly [outcome in FlownOutcome]: string } = {
   'on-airfield': 'You came down on the airfield, beside the runway',
   'off-airfield': 'You came down outside the airfield',
   'wing-low-contact': 'You touched down with a wing low',
+  crash: 'You hit the ground too hard to walk away',
   stall: 'You stalled',
   'landed-ahead': 'You landed ahead under control',
   'no-contact': 'The recording ends in the air',
@@ -32,22 +33,31 @@ const OUTCOME_WORDS: { readonly [outcome in FlownOutcome]: string } = {
 
 /**
  * One sentence (or two): the finding that cost most, when one caps the total; else how it ended and the criterion that
- * cost most points, with its figure; else what went well.
+ * cost most points, with its figure; else what went well. An attempt that ended in the air says so instead.
  */
 export function headlineOf(attempt: Attempt, scored: Scored): string {
   const { findings, overall, uncapped, outcome } = scored;
   if (attempt.moments.lossS === null)
     return findings.find(({ code }) => code === 'no-failure')?.text ?? 'Nothing to score.';
   const capping = findings
-    .filter(({ code, cap }) => cap !== undefined && (cap < (uncapped ?? 0) || FIRST_OF_ALL.has(code)))
-    .sort((a, b) => (a.cap as number) - (b.cap as number))[0];
+    .filter(({ code, cap }) => cap !== undefined && (cap < (uncapped ?? 0) || FIRST_OF_ALL.includes(code)))
+    .sort((a, b) => rankOf(a) - rankOf(b) || (a.cap as number) - (b.cap as number))[0];
   if (capping !== undefined) return capping.text;
+  const unfinished = findings.find(({ code }) => code === 'not-flown-out');
+  if (unfinished !== undefined) return unfinished.text;
   if (overall === null) return 'The power was lost, but the recording holds too little to score.';
   const floor = attempt.recording.header.scenario.practice.from === 'floor' && attempt.moments.contactS !== null;
-  const ended = floor ? 'You flew it down to the floor' : OUTCOME_WORDS[outcome];
+  const aheadOnIt = attempt.kind === 'ahead' && outcome === 'stopped-on-runway';
+  const landed = aheadOnIt ? 'You landed ahead on the runway' : OUTCOME_WORDS[outcome];
+  const ended = floor ? 'You flew it down to the floor' : landed;
   const worst = costliest(scored.criteria);
   if (worst === null) return `${ended}${wentWell(scored.criteria, attempt)}.`;
   return `${ended}. Most was lost ${lossOf(worst, scored.criteria[worst], attempt)}.`;
+}
+
+function rankOf({ code }: Finding): number {
+  const rank = FIRST_OF_ALL.indexOf(code);
+  return rank < 0 ? FIRST_OF_ALL.length : rank;
 }
 
 /** The criterion that took most points off the total; null when none took any worth naming. */
@@ -72,8 +82,10 @@ function wentWell({ delay, bank, airspeed }: Scored['criteria'], { kind, touchdo
   const parts: string[] = [];
   if (delay.measured !== null) parts.push(`acted in ${seconds(delay.measured)}`);
   if (held.length > 0) parts.push(`held ${listed(held)}`);
-  const left = touchdown?.stopMarginFt ?? null;
-  if (left !== null) parts.push(`had ${feet(left)} of runway left`);
+  const { stopMarginFt = null, stopSeen = false } = touchdown ?? {};
+  if (stopMarginFt !== null && stopMarginFt >= 0) parts.push(`had ${feet(stopMarginFt)} of runway left`);
+  if (stopMarginFt !== null && stopMarginFt < 0)
+    parts.push(`${stopSeen ? 'rolled' : 'would roll'} ${feet(-stopMarginFt)} past the end of the runway`);
   return parts.length === 0 ? '' : `: you ${listed(parts)}`;
 }
 
@@ -89,6 +101,9 @@ function lossOf(name: CriterionName, criterion: Marked, attempt: Attempt): strin
       const mean = `${degrees(measured)} in the turn, where ${degrees(target)} was asked`;
       if (measured > (band.to ?? target)) return `by too much bank: ${mean}`;
       if (measured < (band.from ?? target)) return `by too little bank: ${mean}`;
+      const { largestDeg, overShare = 0, underShare = 0 } = criterion.details;
+      if (typeof largestDeg === 'number' && (overShare ?? 0) > (underShare ?? 0))
+        return `by too much bank: up to ${degrees(largestDeg)}, where ${degrees(target)} was asked`;
       return `by unsteady bank: off the ${degrees(target)} asked by ${degrees(criterion.details.deviationDeg ?? 0)} over the turn`;
     }
     case 'airspeed': {

@@ -16,12 +16,12 @@ const SPEED_HALF_S = 0.25;
  * up exactly: heightAtFailureFt + Σ heightFt = heightAtContactFt. The delay is split where the aeroplane is highest:
  * what it climbed on, and what it then sank. Energy height is h + V²/2g with the true airspeed.
  *
- * @returns null when there was no loss of power.
+ * @returns null when there was no loss of power, or no true airspeed to be had.
  */
 export function ledgerOf(attempt: Attempt, spans: readonly Span[]): Ledger | null {
   const { flight, moments, kind } = attempt;
   const { lossS } = moments;
-  if (lossS === null) return null;
+  if (lossS === null || flight.tasFrom === 'indicated') return null;
   const endS = moments.contactS ?? moments.endS;
   const rows = spans
     .filter(({ fromS, toS }) => fromS >= lossS && toS <= endS)

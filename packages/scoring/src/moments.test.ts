@@ -1,6 +1,7 @@
 // Moments are found where a constructed or flown recording is known to have them.
 import type { Recording, Sample } from '@stillprop/contracts';
 import { expect, test } from 'vitest';
+import { valueAt } from './columns.js';
 import { flightOf } from './flight.js';
 import { flownRecording } from './flown.fixture.js';
 import { type Moments, momentsOf } from './moments.js';
@@ -150,6 +151,26 @@ test('power lost is read from engine speed, then from the event, then from the c
     events: [...recording.events, { kind: 'event', timeS: truth.lossS + 0.3, code: 'power-fell', text: 'Power fell.' }],
   };
   expect(momentsIn(event)).toMatchObject({ lossChannel: 'event', lossS: truth.lossS + 0.3 });
+  // The event comes when the fall is noticed, its figure says when it began.
+  const told: Recording = {
+    ...withRpm,
+    events: [
+      ...recording.events,
+      {
+        kind: 'event',
+        timeS: truth.lossS + 1.4,
+        code: 'power-fell',
+        text: 'Power fell.',
+        figures: { fallS: truth.lossS + 0.1 },
+      },
+    ],
+  };
+  expect(momentsIn(told)).toMatchObject({ lossChannel: 'event', lossS: truth.lossS + 0.1 });
+  // A figure that no fall after the command can have is not believed.
+  for (const fallS of [0, truth.lossS + 50]) {
+    const events = told.events.map((event) => (event.code === 'power-fell' ? { ...event, figures: { fallS } } : event));
+    expect(momentsIn({ ...told, events }).lossS).toBe(truth.lossS + 1.4);
+  }
   expect(momentsIn(withRpm)).toMatchObject({ lossChannel: 'command', lossS: truth.lossS - 0.02 });
 });
 
@@ -202,6 +223,29 @@ test('contact is found from height alone, and from the recorded event when the s
     events: [...recording.events, { kind: 'event', timeS: truth.contactS - 0.01, code: 'contact', text: 'Contact.' }],
   };
   expect(Math.abs((momentsIn(cut).contactS ?? 0) - truth.contactS)).toBeLessThan(0.06);
+});
+
+test('where the ground is not level with the runway, the height above the ground tells the contact and nothing else', () => {
+  const { recording, truth } = syntheticRecording(bundle, { ahead: true, alongFt: 9000 });
+  // Beyond the runway the ground lies 120 ft lower: the glide goes on below the runway's level.
+  const GROUND_FT = -120;
+  const overLowGround = (heightAbove: boolean): Recording => ({
+    ...without(recording, 'onGround', 'heightFt'),
+    samples: without(recording, 'onGround', 'heightFt').samples.map((sample) => {
+      const before = truth.contactS - sample.timeS;
+      const dropFt = before > 40 ? 0 : GROUND_FT * Math.min(1, (40 - before) / 20);
+      const runwayFt = sample.altitudeFt - bundle.runway.elevationFt;
+      const altitudeFt = sample.altitudeFt + dropFt;
+      return heightAbove ? { ...sample, altitudeFt, heightAboveGroundFt: runwayFt } : { ...sample, altitudeFt };
+    }),
+  });
+  const flight = flightOf(overLowGround(true));
+  const found = momentsOf(flight);
+  expect(Math.abs((found.contactS ?? 0) - truth.contactS)).toBeLessThan(0.3);
+  expect(flight.heightFrom).toBe('altitude');
+  expect(valueAt(flight.timeS, flight.heightFt, truth.contactS + 1)).toBeCloseTo(GROUND_FT, 6);
+  // Without it the contact is taken where the runway's level is passed, seconds too early.
+  expect(momentsIn(overLowGround(false)).contactS).toBeLessThan(truth.contactS - 1);
 });
 
 test('a bounce has a first and a last contact', () => {

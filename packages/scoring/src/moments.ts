@@ -28,6 +28,8 @@ export interface Moments {
   readonly contactS: number | null;
   readonly lastContactS: number | null;
   readonly stoppedS: number | null;
+  /** The attempt ended with the power restored or a go-around. */
+  readonly powerBack: boolean;
 }
 
 /** Finds every moment; each is null when the recording does not hold it. Definitions stand with the finders. */
@@ -82,6 +84,7 @@ export function momentsOf(flight: Flight): Moments {
     contactS,
     lastContactS: contacts?.lastContactS ?? null,
     stoppedS: contacts?.stoppedS ?? null,
+    powerBack: contactS === null && goesOnS !== null,
   };
 }
 
@@ -116,5 +119,6 @@ function withoutLoss(flight: Flight, endS: number, liftOffS: number | null): Mom
     contactS: contacts?.contactS ?? null,
     lastContactS: contacts?.lastContactS ?? null,
     stoppedS: contacts?.stoppedS ?? null,
+    powerBack: false,
   };
 }

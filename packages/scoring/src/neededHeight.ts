@@ -21,17 +21,22 @@ export interface NeededHeight {
  * Flies the request from a recorded start, then with the height alone changed. Going up from one place, returns fall
  * short first, then stop on the runway, then overrun it; so the search halves its way to the edge between falling short
  * and reaching the runway, below the height there was when that reaches, and up to 800 ft above it when it does not.
- * At most 14 heights are flown from 1 000 ft.
+ * At most 14 heights are flown from 1 000 ft. A flight that meets the ground at `crashSinkFpm` or more reaches nothing.
  *
  * @throws {RangeError} As `flyAttempt`.
  */
-export function neededHeight(request: FlyRequest, start: FlightStart): NeededHeight {
+export function neededHeight(request: FlyRequest, start: FlightStart, crashSinkFpm: number): NeededHeight {
   const hadFt = start.heightFt;
-  const outcomeAt = (heightFt: number) => flyAttempt(request, { start: { ...start, heightFt } }).outcome;
+  const outcomeAt = (heightFt: number): Outcome | 'crash' => {
+    const { outcome, touchdown } = flyAttempt(request, { start: { ...start, heightFt } });
+    return touchdown.sinkFpm >= crashSinkFpm ? 'crash' : outcome;
+  };
   const first = outcomeAt(hadFt);
   const reached = REACHED.has(first);
   let fails = reached ? 0 : hadFt;
-  let works: { heightFt: number; outcome: Outcome } | null = reached ? { heightFt: hadFt, outcome: first } : null;
+  let works: { heightFt: number; outcome: Outcome | 'crash' } | null = reached
+    ? { heightFt: hadFt, outcome: first }
+    : null;
   if (!reached)
     for (const higherFt of HIGHER_FT) {
       const outcome = outcomeAt(hadFt + higherFt);
@@ -54,4 +59,4 @@ export function neededHeight(request: FlyRequest, start: FlightStart): NeededHei
   return { ...common, neededFt, triedUpToFt: works.heightFt };
 }
 
-const REACHED: ReadonlySet<Outcome> = new Set(['stopped-on-runway', 'overrun']);
+const REACHED: ReadonlySet<Outcome | 'crash'> = new Set(['stopped-on-runway', 'overrun']);

@@ -7,13 +7,14 @@ export const TRACK_LIMIT_DEG = 15;
 export const BANK_LIMIT_DEG = 10;
 
 /**
- * Exactly one outcome, in this order: no contact; a stall on the way; a wing low at contact; on the runway and along it
- * (stopped, or an overrun); a landing ahead under control,
- * one that rolls on past the runway's end included; on the airfield, off it, or not known.
+ * Exactly one outcome, in this order: no contact; a stall on the way; an impact; a wing low at contact; on the runway
+ * and along it (stopped, or an overrun); a landing ahead under control, one that rolls on past the runway's end
+ * included; on the airfield, off it, or not known.
  */
 export function outcomeOf({ moments, touchdown, stall, kind }: Attempt): FlownOutcome {
   if (touchdown === null) return stall.stalledAtS === null || moments.lossS === null ? 'no-contact' : 'stall';
   if (stall.stalledAtS !== null) return 'stall';
+  if (touchdown.crashed) return 'crash';
   if (Math.abs(touchdown.bankDeg) > BANK_LIMIT_DEG) return 'wing-low-contact';
   const { landing } = touchdown;
   const aligned = touchdown.offRunwayDeg === null || touchdown.offRunwayDeg <= TRACK_LIMIT_DEG;

@@ -1,5 +1,5 @@
 // When the power was lost: the moment it starts to fall, from the best channel the recording has.
-
+import type { RecordedEvent } from '@stillprop/contracts';
 import { indexAt, samplesWithin, spreadOf } from './columns.js';
 import type { Flight } from './flight.js';
 
@@ -26,8 +26,9 @@ const BEGUN = 0.02;
 /**
  * The loss of power: the fall of `powerFraction`, else of `engineRpm`, by at least half of what was drawn (rpm: 15 %),
  * held for 0.5 s; with a recorded command only falls after it count. The time is that at which the fall *begins*,
- * interpolated between the last sample at the old power and the falling ones. Without these channels: the recorded
- * event that power fell; without that, the moment of the command.
+ * interpolated between the last sample at the old power and the falling ones. Without these channels: where the
+ * exercise saw the fall begin (figure `fallS` of its event that power fell, which is itself recorded a second or more
+ * later, when the fall was noticed); without that, the moment of the command.
  *
  * @returns null when no failure happened.
  */
@@ -46,10 +47,21 @@ export function powerLost(flight: Flight, fromS: number): PowerLoss | null {
     const atS = fallOf(flight, engineRpm, searchS, (before) => RPM_FALL * Math.max(before, 1));
     if (atS !== null) return { atS, channel: 'rpm' };
   }
-  const seenS = events.find(({ code }) => code === 'power-fell')?.timeS ?? null;
+  const seenS = fallSeen(
+    events.find(({ code }) => code === 'power-fell'),
+    searchS,
+  );
   if (seenS !== null) return { atS: seenS, channel: 'event' };
   const disobeyed = events.some(({ code }) => code === 'not-obeyed');
   return told || disobeyed || commandS === null ? null : { atS: commandS, channel: 'command' };
+}
+
+/** Where the exercise saw the fall begin; when it noticed, if that is no time between the search's start and then. */
+function fallSeen(event: RecordedEvent | undefined, fromS: number): number | null {
+  if (event === undefined) return null;
+  const { timeS, figures: { fallS } = {} } = event;
+  if (fallS === undefined || fallS < fromS || fallS > (timeS ?? fallS)) return timeS;
+  return fallS;
 }
 
 /** First sustained fall of a column by what `needed` asks of the level before it: the time at which it begins. */

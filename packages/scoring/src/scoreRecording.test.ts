@@ -50,6 +50,7 @@ test('overbanked into a stall: carries the finding, and it stands first', () => 
   });
   expect(score.findings.map(({ code }) => code)).toContain('stall');
   expect(score.outcome).toBe('stall');
+  expect(score.criteria.airspeed.score).toBe(0);
   expect(score.overall).toBeLessThanOrEqual(30);
 });
 
@@ -61,6 +62,22 @@ test('lands ahead: down with the wings level, a success; low down the scenario a
   expect(score.criteria.bank.target).toBe(30);
 });
 
+test('landing ahead on the runway it took off from, it says how much was left or by how much it rolls on', () => {
+  const ahead = (alongFt: number) =>
+    scoreRecording(syntheticRecording(bundle, { ahead: true, speedKt: 80, alongFt }).recording);
+  expect(ahead(2000).headline).toMatch(/^You landed ahead on the runway: .* and had [\d,]+ ft of runway left\.$/);
+  const long = ahead(4300);
+  expect(long.headline).toMatch(
+    /^You landed ahead under control: .* and rolled [\d,]+ ft past the end of the runway\.$/,
+  );
+  expect(long.findings.find(({ code }) => code === 'overrun')?.severity).toBe('caution');
+  const { recording, truth } = syntheticRecording(bundle, { ahead: true, speedKt: 80, alongFt: 4300 });
+  const cut = recording.samples.filter(({ timeS }) => timeS < truth.contactS + 0.5);
+  expect(scoreRecording({ ...recording, samples: cut }).headline).toMatch(
+    /and would roll [\d,]+ ft past the end of the runway\.$/,
+  );
+});
+
 test('never reacts: nothing, whatever the landing was like', () => {
   const score = fly({ frozen: true }, 900);
   expect(score.overall).toBe(0);
@@ -70,7 +87,8 @@ test('never reacts: nothing, whatever the landing was like', () => {
 
 test('weights of what was measured add up to 1, and the total is their mean', () => {
   const { recording } = syntheticRecording(bundle, { delayS: 5, bankDeg: 35 });
-  for (const alter of [recording, { ...recording, samples: recording.samples.slice(0, 1800) }]) {
+  const { start: _, ...unplaced } = bundle.runway;
+  for (const alter of [recording, { ...recording, header: { ...recording.header, runway: unplaced } }]) {
     const score = scoreRecording(alter);
     const all = Object.values(score.criteria);
     expect(all.reduce((sum, { weight }) => sum + weight, 0)).toBeCloseTo(1, 12);
@@ -136,6 +154,7 @@ test('any schema-valid recording scores 0 to 100 or not at all, without a number
         'not-obeyed' as const,
       ),
       text: fc.constant('x'),
+      figures: fc.record({ fallS: within(-1e9, 1e9) }),
     }),
     { maxLength: 3 },
   );
@@ -170,6 +189,63 @@ test('any schema-valid recording scores 0 to 100 or not at all, without a number
   );
   expect(failures).toBeGreaterThan(20); // or the property would say little
   expect(scored).toBeGreaterThan(5);
+}, 60_000);
+
+test('where the air of the day is beyond the model, what rests on it is left out and the rest is scored', () => {
+  // A pressure altitude of -1,155 m: the standard atmosphere here begins at -1,000 m.
+  const recording = flownRecording(bundle, 1000, {});
+  const lowest: Recording = {
+    ...recording,
+    header: {
+      ...recording.header,
+      runway: { ...bundle.runway, elevationFt: -1500 },
+      weather: { ...bundle.weather, qnhHpa: 1100 },
+    },
+    samples: recording.samples.map(({ trueAirspeedKt: _, ...sample }) => ({
+      ...sample,
+      altitudeFt: sample.altitudeFt - 1500 - bundle.runway.elevationFt,
+    })),
+  };
+  RecordingHeader.parse(lowest.header);
+  const score = scoreRecording(lowest);
+  expect(score.overall).toBeGreaterThan(90);
+  expect(score.ledger).toBeNull();
+  expect(score.verdict).toMatchObject({ neededFt: null, returnExisted: null });
+  expect(score.verdict.text).toBe('No verdict: at this elevation and QNH the air over runway 24 is beyond the model.');
+});
+
+test('any legal header can be scored', () => {
+  const recording = syntheticRecording(bundle, { rateHz: 5 }).recording;
+  const bare = recording.samples.map(({ trueAirspeedKt: _, loadFactor: __, ...sample }): Sample => sample);
+  const ends = (low: number, high: number) => fc.oneof(fc.constantFrom(low, high), within(low, high));
+  const header = fc.record({
+    runway: fc.record({ elevationFt: ends(-1500, 10_000), lengthFt: ends(300, 20_000), widthFt: ends(10, 1000) }),
+    weather: fc.record({ temperatureC: ends(-60, 60), qnhHpa: ends(850, 1100) }),
+    aircraft: fc.record({
+      massKg: ends(100, 10_000),
+      stallCleanKcas: ends(20, 150),
+      stallLandingKcas: ends(20, 150),
+      bestGlideKcas: ends(20, 200),
+      landingRollFt: ends(50, 20_000),
+    }),
+    technique: fc.record({ bankDeg: ends(5, 70), targetKcas: ends(20, 200), stallMargin: ends(1, 2) }),
+  });
+  fc.assert(
+    fc.property(header, ({ runway, weather, aircraft, technique }) => {
+      const changed = {
+        ...recording.header,
+        runway: { ...bundle.runway, ...runway },
+        weather: { ...bundle.weather, ...weather },
+        aircraft: { ...bundle.aircraft, ...aircraft },
+        scenario: { ...bundle.scenario, technique: { ...bundle.scenario.technique, ...technique } },
+      };
+      RecordingHeader.parse(changed);
+      const score = scoreRecording({ ...recording, header: changed, samples: bare });
+      Score.parse(score);
+      expect(debriefText(score, changed)).not.toMatch(/NaN|Infinity|undefined|null/);
+    }),
+    { numRuns: 30, seed: 20_260_131 },
+  );
 }, 60_000);
 
 test.each([0, 1, 2])('a recording of %d samples is scored as holding too little', (count) => {

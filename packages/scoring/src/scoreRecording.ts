@@ -11,6 +11,7 @@ import { ENGINE_REVISION } from './engineRevision.js';
 import { findingsOf } from './findings.js';
 import { headlineOf } from './headline.js';
 import { ledgerOf } from './ledger.js';
+import { notFlownOut } from './notFlownOut.js';
 import { outcomeOf } from './outcome.js';
 import { phasesOf, spansOf } from './phases.js';
 import { scoreEventsOf } from './scoreEvents.js';
@@ -30,8 +31,9 @@ const NAMES = Object.keys(CRITERIA) as CriterionName[];
  *
  * @param recording As read by `readRecording`: schema-valid, in any order of samples, complete or broken off.
  * @returns Overall 0 to 100 in whole points: the mean of the criteria that were measured, by the rubric's weights, at
- *   most the lowest cap of any finding; null when no criterion was measured. Criteria that lack their channels have a
- *   null score and weight 0. The same recording always gives the same bytes.
+ *   most the lowest cap of any finding; null when no criterion was measured, and when it ended in the air after a loss
+ *   of power. Criteria that lack their channels have a null score and weight 0. The same recording always gives the
+ *   same bytes.
  */
 export function scoreRecording(recording: Recording): Score {
   const attempt = attemptOf(recording);
@@ -41,7 +43,7 @@ export function scoreRecording(recording: Recording): Score {
   const outcome = outcomeOf(attempt);
   const verdict = verdictOf(attempt);
   const findings = findingsOf(attempt, verdict, outcome);
-  const uncapped = mean(criteria);
+  const uncapped = notFlownOut(attempt) === null ? mean(criteria) : null;
   const cap = findings.reduce((least, finding) => Math.min(least, finding.cap ?? 100), 100);
   const overall = uncapped === null ? null : Math.round(Math.min(uncapped, cap));
   const spans = spansOf(moments, flight.timeS[0] ?? 0);

@@ -1,6 +1,7 @@
 // Stall margin along the flight, and whether the wing stalled.
 import { RAD_PER_DEG } from '@stillprop/physics';
 import { samplesWithin, smoothed, valueAt } from './columns.js';
+import { PATH_RATE_HALF_S } from './derivedColumns.js';
 import type { Flight } from './flight.js';
 import type { Moments } from './moments.js';
 
@@ -31,14 +32,19 @@ export interface StallSeen {
  * Least stall margin V/(Vs·√n) and stalls between the loss of power (a stall), or the first action (the margin), and
  * the flare. A stall is a margin of 1.00 or less with a recorded load factor (0.97 with an estimated one), or a
  * recorded stall warning of 0.5 s or more in which the margin fell to 1.02, or the lift upwards fell below 0.85 of
- * the weight for as long: a wing past its largest lift carries less, and its computed margin grows again.
+ * the weight for as long: a wing past its largest lift carries less, and its computed margin grows again. The last
+ * 0.125 s before the contact, or the end, are left out (0.525 s with an estimated load factor): meeting the ground is
+ * no pull.
  */
 export function stallSeen(flight: Flight, moments: Moments): StallSeen {
   const nothing: StallSeen = { leastMargin: null, leastMarginAtS: null, stalledAtS: null, warning: null };
   const { lossS } = moments;
   if (lossS === null) return nothing;
   const { timeS } = flight;
-  const toS = moments.flareS ?? moments.contactS ?? moments.endS;
+  // Nearer the end than the means reach there is only one side of them, and beyond it the ground.
+  const reachS = SMOOTH_S + (flight.loadFactorFrom === 'estimated' ? PATH_RATE_HALF_S : 0);
+  const lastS = (moments.contactS ?? moments.endS) - reachS;
+  const toS = Math.min(moments.flareS ?? lastS, lastS);
   const fromS = Math.max(moments.firstActionS ?? lossS, lossS);
   const ias = smoothed(timeS, flight.iasKt, SMOOTH_S);
   const span = samplesWithin(timeS, lossS, toS);

@@ -1,4 +1,5 @@
 // The figures of the first contact with the ground: where, along which direction, how hard, how fast, and can it stop.
+import type { Rubric } from '@stillprop/contracts';
 import { deriveAeroplane, groundRollM, M_PER_FT, MPS_PER_KT, referenceTouchdownMps } from '@stillprop/physics';
 import { offRunway, trackFromTakeoffDeg } from './approach.js';
 import { fitLine, indexAt, valueAt } from './columns.js';
@@ -8,6 +9,14 @@ import type { Moments } from './moments.js';
 
 /** Samples up to this long before the contact give the sink, and the speed over the ground. */
 const BEFORE_S = 1;
+/** Sink of a crash where the rubric states none (ft/min): as the standard rubric states it; no source. */
+const CRASH_SINK_FPM = 1200;
+/**
+ * Ground about a runway that belongs to it even where no airfield is stated (ft, beside its edges and beyond its ends):
+ * the strip of the smallest aerodromes is 30 m to each side of the centreline and beyond the ends (ICAO Annex 14 vol. I,
+ * 3.4; from memory).
+ */
+const STRIP_FT = 100;
 const FT_S_PER_KT = MPS_PER_KT / M_PER_FT;
 
 /** Where it came down in the runway frame, judged on the end landed on. */
@@ -28,6 +37,8 @@ export interface Touchdown {
   readonly atS: number;
   /** Sink at contact, positive down (ft/min). */
   readonly sinkFpm: number;
+  /** An impact: sink of the rubric's `crashSinkFpm` or more. */
+  readonly crashed: boolean;
   readonly bankDeg: number;
   readonly iasKt: number;
   /** Speed over the stall speed of the configuration at one g. */
@@ -46,15 +57,21 @@ export interface Touchdown {
   readonly stopSeen: boolean;
 }
 
+/** Sink at contact from which a rubric calls it a crash (ft/min). */
+export function crashSinkFpm({ touchdown }: Rubric): number {
+  return touchdown.crashSinkFpm ?? Math.max(CRASH_SINK_FPM, touchdown.zeroSinkFpm);
+}
+
 /** The touchdown of an attempt; null without one, and in practice over a floor. */
 export function touchdownOf(flight: Flight, moments: Moments): Touchdown | null {
   const { contactS } = moments;
-  const { scenario, aircraft, runway } = flight.recording.header;
+  const { scenario, aircraft, runway, rubric } = flight.recording.header;
   if (contactS === null || moments.lossS === null || scenario.practice.from === 'floor') return null;
   const { timeS } = flight;
   const justBeforeS = timeS[indexAt(timeS, contactS - 1e-6)] ?? contactS;
   const at = (column: Float64Array) => valueAt(timeS, column, justBeforeS);
   const sinkLine = fitLine(timeS, flight.verticalSpeedFpm, contactS - BEFORE_S, justBeforeS);
+  const sinkFpm = -(sinkLine?.at(contactS) ?? at(flight.verticalSpeedFpm));
   const trackDeg = trackFromTakeoffDeg(flight, contactS, contactS);
   const off = trackDeg === null ? null : offRunway(trackDeg);
   const landing = landingOf(flight, contactS, off?.direction ?? 1);
@@ -76,7 +93,8 @@ export function touchdownOf(flight: Flight, moments: Moments): Touchdown | null 
   )[0] as number;
   return {
     atS: contactS,
-    sinkFpm: -(sinkLine?.at(contactS) ?? at(flight.verticalSpeedFpm)),
+    sinkFpm,
+    crashed: sinkFpm >= crashSinkFpm(rubric),
     bankDeg: bankAtContact(flight, contactS, justBeforeS),
     iasKt: at(flight.iasKt),
     stallSpeedRatio: at(flight.iasKt) / stall,
@@ -110,9 +128,9 @@ function landingOf(flight: Flight, contactS: number, trackDirection: 1 | -1): La
     fromAimFt: fromAim(direction),
     onRunway,
     onAirfield:
-      alongFt >= -beyondEndFt &&
-      alongFt <= runway.lengthFt + beyondEndFt &&
-      Math.abs(acrossFt) <= Math.max(besideFt, halfWidthFt),
+      alongFt >= -Math.max(beyondEndFt, STRIP_FT) &&
+      alongFt <= runway.lengthFt + Math.max(beyondEndFt, STRIP_FT) &&
+      Math.abs(acrossFt) <= Math.max(besideFt, halfWidthFt + STRIP_FT),
   };
 }
 

@@ -38,3 +38,17 @@ test('what was not recorded is null', () => {
     expect(column.every((value) => value === null)).toBe(true);
   expect(trace.stallSpeedKt.some((value) => value !== null)).toBe(true);
 });
+
+test('an estimated stall speed takes no pull from meeting the ground', () => {
+  const samples = recording.samples.map(({ loadFactor: _, ...sample }): Sample => sample);
+  const contact = samples.findIndex(({ onGround, timeS }) => onGround === true && timeS > 60);
+  const unflared = samples.map((sample, i) =>
+    i < contact && i > contact - 40
+      ? { ...sample, verticalSpeedFpm: -900, heightFt: (contact - i) * 0.75, flapFraction: 0 }
+      : sample,
+  );
+  const { stallSpeedKt } = traceOf({ ...recording, samples: unflared }, 100_000);
+  // 64 kt at one g; a jump from 900 ft/min to nothing over the window would make it 80.
+  for (const stall of stallSpeedKt.slice(contact - 10, contact + 20))
+    expect(Math.abs((stall ?? 0) - 64)).toBeLessThan(1.5);
+});

@@ -59,7 +59,7 @@ export function turnFlown(flight: Flight, lossS: number, toS: number, landed: bo
 export interface FirstTurn {
   /** Bank reaches 90 % of the technique's bank, or of the largest the pilot put on if that is less. */
   readonly establishedS: number | null;
-  /** Bank last stands at that share before the wings are rolled level. */
+  /** Bank last stands at that share, or beyond the vertical, before the wings are rolled level or the ground is met. */
   readonly endsS: number | null;
   /** Bank into the turn falls below 10° for a second or more, after at least 45° of turn; null: not before `toS`. */
   readonly wingsLevelS: number | null;
@@ -78,16 +78,13 @@ export function firstTurn(flight: Flight, turn: TurnFlown, actionS: number, toS:
   const span = samplesWithin(timeS, actionS, wingsLevelS ?? toS);
   if (span === null) return { establishedS: null, endsS: null, wingsLevelS };
   let largest = 0;
-  let end = span.first; // beyond 90° of bank it is no turn any more
-  for (let i = span.first; i <= span.last && Math.abs(intoTurn[i] as number) <= NO_TURN_BANK_DEG; i++) {
-    largest = Math.max(largest, intoTurn[i] as number);
-    end = i;
-  }
+  for (let i = span.first; i <= span.last && Math.abs(intoTurn[i] as number) <= NO_TURN_BANK_DEG; i++)
+    largest = Math.max(largest, intoTurn[i] as number); // the bank of a turn; beyond 90° it is none
   const threshold = ESTABLISHED * Math.min(largest, flight.recording.header.scenario.technique.bankDeg);
   if (threshold <= 0) return { establishedS: null, endsS: null, wingsLevelS };
   let first = span.first;
-  while (first < end && (intoTurn[first] as number) < threshold) first++;
-  let last = end;
+  while (first < span.last && (intoTurn[first] as number) < threshold) first++;
+  let last = span.last;
   while (last > first && (intoTurn[last] as number) < threshold) last--;
   return last > first
     ? { establishedS: timeS[first] as number, endsS: timeS[last] as number, wingsLevelS }

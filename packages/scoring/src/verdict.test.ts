@@ -3,6 +3,7 @@ import { flyAttempt, lowestReturnFt } from '@stillprop/physics';
 import { expect, test } from 'vitest';
 import { attemptOf } from './attempt.js';
 import { flownRecording } from './flown.fixture.js';
+import { neededHeight } from './neededHeight.js';
 import { shelfBundle } from './shelf.fixture.js';
 import { syntheticRecording } from './synthetic.fixture.js';
 import { verdictOf } from './verdict.js';
@@ -23,6 +24,31 @@ test('from the modelled climb it finds what the model finds from its own climb',
   expect(Math.abs((verdict.neededFt ?? 0) - (lowestReturnFt(request) ?? 0))).toBeLessThan(25);
   expect(verdict).toMatchObject({ hadFt: 1000, returnExisted: flyAttempt(request).outcome === 'stopped-on-runway' });
   expect(verdict.text).toMatch(/^From where the power was lost a return needed \d{3} ft\. There were 1,000 ft\.$/);
+});
+
+test('a modelled flight that hits the runway as hard as a crash is no return', () => {
+  const hadFt = 1000;
+  const failure = { heightFt: hadFt, powerFraction: 0, propeller: 'coarse' as const };
+  const request = { aircraft, runway, weather, technique: scenario.technique, failure };
+  const { flight, moments } = attemptOf(flownRecording(bundle, hadFt, {}));
+  const place = flight.place(moments.lossS ?? 0) ?? { alongFt: 0, acrossFt: 0 };
+  const start = {
+    ...place,
+    heightFt: hadFt,
+    ktas: 93,
+    headingTrueDeg: runway.headingTrueDeg,
+    verticalSpeedFpm: 1250,
+    bankDeg: 0,
+  };
+  const landed = flyAttempt(request, { start });
+  expect(landed.outcome).toBe('stopped-on-runway');
+  const { sinkFpm } = landed.touchdown;
+  expect(neededHeight(request, start, sinkFpm + 1)).toMatchObject({ returnExisted: true, reached: true });
+  expect(neededHeight(request, start, sinkFpm)).toMatchObject({ returnExisted: false, reached: false });
+  // At the rubric's figure, what it calls needed is flown to the ground more gently than that.
+  const { neededFt } = neededHeight(request, start, 1200);
+  const fromThere = flyAttempt(request, { start: { ...start, heightFt: neededFt ?? 0 } });
+  expect(fromThere.touchdown.sinkFpm).toBeLessThan(1200);
 });
 
 test('too low for a return, it says by how much', () => {

@@ -3,8 +3,10 @@ import type { Verdict } from '@stillprop/contracts';
 import type { FlightStart, FlyRequest } from '@stillprop/physics';
 import type { Attempt } from './attempt.js';
 import { valueAt } from './columns.js';
+import { airOf } from './derivedColumns.js';
 import { meanAround } from './flight.js';
 import { type NeededHeight, neededHeight } from './neededHeight.js';
+import { crashSinkFpm } from './touchdown.js';
 import { feet, rounded } from './words.js';
 
 /** State at the failure is a mean over ±0.25 s. */
@@ -14,8 +16,8 @@ const FULL_POWER_BEFORE_S = 0.2;
 /**
  * Flies the scenario's technique (turning back, should it say ahead) by the model, from the place, height, speed,
  * heading and climb recorded at the failure, in the recorded weather, with the propeller and power of the failure.
- * Needed is the lowest height at that place from which it stops on the runway; a return existed if it does from the
- * height there was. Null for needed: none found (see `neededHeight`).
+ * Needed is the lowest height at that place from which it stops on the runway, having met it more gently than a crash;
+ * a return existed if it does from the height there was. Null for needed: none found (see `neededHeight`).
  *
  * All figures are null, and the sentence says why, without a failure, without a position, over a floor, or where the
  * recorded numbers are outside what the model flies.
@@ -23,15 +25,24 @@ const FULL_POWER_BEFORE_S = 0.2;
 export function verdictOf(attempt: Attempt): Verdict {
   const { flight, moments, recording } = attempt;
   const { lossS } = moments;
-  const { scenario, runway } = recording.header;
+  const { scenario, runway, weather } = recording.header;
   if (lossS === null) return unknown('No verdict: there was no loss of power in this recording.', null);
   const hadFt = rounded(valueAt(flight.timeS, flight.heightFt, lossS), 0);
   if (scenario.practice.from === 'floor')
     return unknown('No verdict: practice over a floor has no runway to return to.', hadFt);
   const place = flight.place(lossS);
   if (place === null) return unknown(`No verdict: runway ${runway.name} has no position in this recording.`, hadFt);
+  if (airOf(weather, runway.elevationFt) === null)
+    return unknown(
+      `No verdict: at this elevation and QNH the air over runway ${runway.name} is beyond the model.`,
+      hadFt,
+    );
   try {
-    const found = neededHeight(requestOf(attempt, hadFt), startOf(attempt, lossS, place));
+    const found = neededHeight(
+      requestOf(attempt, hadFt),
+      startOf(attempt, lossS, place),
+      crashSinkFpm(recording.header.rubric),
+    );
     const { neededFt, returnExisted } = found;
     return { text: verdictText(found, hadFt), neededFt, hadFt, returnExisted };
   } catch (error) {

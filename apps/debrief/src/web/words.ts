@@ -11,6 +11,7 @@ export const OUTCOME_WORDS: Readonly<Record<FlownOutcome, string>> = {
   'wing-low-contact': 'Touched down with bank on',
   stall: 'Stalled',
   'landed-ahead': 'Landed ahead',
+  crash: 'Hit the ground too hard',
   'no-contact': 'No touchdown recorded',
   'not-known': 'Outcome not known',
 };

@@ -2,6 +2,7 @@
 import type { Attempt } from '../attempt.js';
 import { firstHeld, samplesWithin, timeMean, valueAt } from '../columns.js';
 import type { Flight } from '../flight.js';
+import type { StallSeen } from '../stall.js';
 import { knots, ratio, rounded } from '../words.js';
 import { type Marked, marks, notMeasured } from './marks.js';
 
@@ -18,7 +19,8 @@ const LEAST_SPAN_S = 1;
  *   deviation from the target, fast and slow apart, and the marks are averaged over time. On the straight leg any
  *   speed between `targetKcas` and `straightKcas` is on target. Indicated is taken as calibrated.
  * - *Stall margin*: least V/(Vs·√n) from first action to flare (see `stallSeen`), full at `fullStallMargin`, none at
- *   1.00. Vs is that of the flap recorded; n is recorded, or estimated from bank and flight path, which the text says.
+ *   1.00, and none after a stall. Vs is that of the flap recorded; n is recorded, or estimated from bank and flight
+ *   path, which the text says.
  */
 export function airspeedCriterion({ recording, flight, moments, stall }: Attempt): Marked {
   const { airspeed } = recording.header.rubric;
@@ -52,7 +54,7 @@ export function airspeedCriterion({ recording, flight, moments, stall }: Attempt
   const speedMarks = timeMean(timeS, fromS, toS, marksAt) as number;
   const meanKt = timeMean(timeS, fromS, toS, speedAt) as number;
   const deviationKt = timeMean(timeS, fromS, toS, (atS) => Math.abs(deviationAt(atS))) as number;
-  const marginMarks = stall.leastMargin === null ? 100 : marks(-stall.leastMargin, -airspeed.fullStallMargin, -1);
+  const marginMarks = marginMarksOf(stall, airspeed.fullStallMargin);
   const margin =
     stall.leastMargin === null
       ? ''
@@ -63,7 +65,8 @@ export function airspeedCriterion({ recording, flight, moments, stall }: Attempt
     target: targetKcas,
     unit: 'kt',
     band,
-    atS: marginMarks < speedMarks ? stall.leastMarginAtS : worstMoment(timeS, marksAt, fromS, toS),
+    atS:
+      marginMarks < speedMarks ? (stall.stalledAtS ?? stall.leastMarginAtS) : worstMoment(timeS, marksAt, fromS, toS),
     text: `${speedSentence(meanKt, targetKcas, deviationKt, band)}${margin}`,
     details: {
       deviationKt: rounded(deviationKt, 1),
@@ -74,6 +77,11 @@ export function airspeedCriterion({ recording, flight, moments, stall }: Attempt
       marginMarks: stall.leastMargin === null ? null : rounded(marginMarks, 1),
     },
   };
+}
+
+function marginMarksOf({ leastMargin, stalledAtS }: StallSeen, fullStallMargin: number): number {
+  if (stalledAtS !== null) return 0;
+  return leastMargin === null ? 100 : marks(-leastMargin, -fullStallMargin, -1);
 }
 
 function speedSentence(

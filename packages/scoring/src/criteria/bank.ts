@@ -8,6 +8,8 @@ import { type Marked, marks, notMeasured } from './marks.js';
 
 /** Shorter than this a turn is not established (s). */
 const LEAST_TURN_S = 1;
+/** Where a rubric has its limits meet, marks run out within this (degrees). */
+const LEAST_RANGE_DEG = 0.001;
 
 /** Limits of a landing ahead when the rubric states none: turns within 30° of bank; common practice, no source. */
 export const AHEAD_DEFAULT: NonNullable<Rubric['ahead']> = {
@@ -26,8 +28,12 @@ export function bankCriterion(attempt: Attempt): Marked {
 }
 
 /**
- * The established first turn (see `firstTurn`): every moment is marked by its deviation from the technique's bank, over
- * and under apart, and the marks are averaged over time. Measured is the time-weighted mean bank.
+ * The established first turn (see `firstTurn`), up to the contact if the wings are never level before. Every moment
+ * loses a share of the marks by its deviation from the technique's bank, none up to `fullWithinDeg`. Under the bank
+ * asked the share is 1 at most, and its mean over time is taken off. Over it the share goes on growing, and its root
+ * mean square over time is taken off: the load on the wing grows ever faster with bank, so a few seconds near the
+ * vertical are not to be lost in a long good turn. A constant deviation costs the same by either. Measured is the
+ * time-weighted mean bank.
  */
 function bankInTurn({ recording, flight, moments }: Attempt): Marked {
   const { fullWithinDeg, zeroUnderByDeg, zeroOverByDeg } = recording.header.rubric.bank;
@@ -41,10 +47,11 @@ function bankInTurn({ recording, flight, moments }: Attempt): Marked {
     return absent('Not measured: no turn was established.');
   const { timeS, bankSmoothDeg } = flight;
   const bankAt = (atS: number) => Math.abs(valueAt(timeS, bankSmoothDeg, atS));
-  const marksAt = (atS: number) => {
-    const over = bankAt(atS) - targetDeg;
-    return over > 0 ? marks(over, fullWithinDeg, zeroOverByDeg) : marks(-over, fullWithinDeg, zeroUnderByDeg);
-  };
+  const underAt = (atS: number) => 1 - marks(targetDeg - bankAt(atS), fullWithinDeg, zeroUnderByDeg) / 100;
+  const overRangeDeg = Math.max(zeroOverByDeg - fullWithinDeg, LEAST_RANGE_DEG);
+  const overAt = (atS: number) => Math.max(bankAt(atS) - targetDeg - fullWithinDeg, 0) / overRangeDeg;
+  const underShare = timeMean(timeS, fromS, toS, underAt) as number;
+  const overShare = Math.sqrt(timeMean(timeS, fromS, toS, (atS) => overAt(atS) ** 2) as number);
   const meanDeg = timeMean(timeS, fromS, toS, bankAt) as number;
   const deviationDeg = timeMean(timeS, fromS, toS, (atS) => Math.abs(bankAt(atS) - targetDeg)) as number;
   const { largestDeg, largestAtS } = largestBank(flight, fromS, toS);
@@ -53,9 +60,10 @@ function bankInTurn({ recording, flight, moments }: Attempt): Marked {
     Math.abs(off) <= fullWithinDeg
       ? `within ${degrees(fullWithinDeg)} of the ${degrees(targetDeg)} asked.`
       : `${degrees(Math.abs(off))} ${off > 0 ? 'more' : 'less'} than the ${degrees(targetDeg)} asked.`;
-  const most = largestDeg > targetDeg + fullWithinDeg ? ` The most was ${degrees(largestDeg)}.` : '';
+  const why = Math.abs(off) <= fullWithinDeg ? ': too much bank weighs more than the time it lasts' : '';
+  const most = largestDeg > targetDeg + fullWithinDeg ? ` The most was ${degrees(largestDeg)}${why}.` : '';
   return {
-    score: timeMean(timeS, fromS, toS, marksAt),
+    score: 100 * Math.max(1 - underShare - overShare, 0),
     measured: rounded(meanDeg, 1),
     target: targetDeg,
     unit: '°',
@@ -65,6 +73,8 @@ function bankInTurn({ recording, flight, moments }: Attempt): Marked {
     details: {
       deviationDeg: rounded(deviationDeg, 1),
       largestDeg: rounded(largestDeg, 1),
+      underShare: rounded(underShare),
+      overShare: rounded(overShare),
       turnFromS: rounded(fromS),
       turnToS: rounded(toS),
     },

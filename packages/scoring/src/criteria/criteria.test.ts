@@ -63,6 +63,50 @@ test('ten degrees too many cost more than ten too few', () => {
   expect(over).toBeLessThan(under);
 });
 
+/** The bank from a time on rolls steeper at 60 degrees/s, up to a bank, and stays there until another time. */
+const steepened = (recording: Recording, fromS: number, toS: number, toDeg: number): Recording => ({
+  ...recording,
+  samples: recording.samples.map((sample) => {
+    const after = sample.timeS - fromS;
+    if (after < 0 || sample.timeS > toS) return sample;
+    return { ...sample, bankDeg: Math.min(toDeg, sample.bankDeg + 60 * after) };
+  }),
+});
+
+test('a good turn does not hide that it ended near the vertical, whether the bank then comes back or not', () => {
+  const recording = make({});
+  const { bankEstablishedS, bankEndsS } = attemptOf(recording).moments;
+  const [fromS, toS] = [bankEstablishedS ?? 0, bankEndsS ?? 0];
+  expect(toS - fromS).toBeGreaterThan(9);
+  // The last two seconds of the turn at up to 88°: 43° over the bank asked, where 20° has no marks.
+  const late = bankCriterion(attemptOf(steepened(recording, toS - 2, toS, 88)));
+  expect(late.score).toBeLessThan(30);
+  expect(late.text).toContain('The most was 8');
+  // Rolled on past the vertical and never level again: the turn lasts to the ground.
+  const over = attemptOf(steepened(recording, toS - 2, Number.POSITIVE_INFINITY, 150));
+  expect(over.moments.bankEndsS).toBeGreaterThan((over.moments.contactS ?? 0) - 1);
+  expect(bankCriterion(over).score).toBe(0);
+  // Ten degrees too many for a second is no such thing.
+  const gust = bankCriterion(attemptOf(steepened(recording, toS - 3, toS - 2, 55)));
+  expect(gust.score).toBeGreaterThan(75);
+});
+
+test('the same excess for the same time costs more over the bank than under it', () => {
+  const recording = make({});
+  const fromS = (attemptOf(recording).moments.bankEstablishedS ?? 0) + 3;
+  const offBy = (deg: number) =>
+    bankCriterion(
+      attemptOf({
+        ...recording,
+        samples: recording.samples.map((sample) =>
+          sample.timeS > fromS && sample.timeS < fromS + 3 ? { ...sample, bankDeg: sample.bankDeg + deg } : sample,
+        ),
+      }),
+    ).score ?? Number.NaN;
+  expect(offBy(15)).toBeLessThan(offBy(-15) - 10);
+  expect(offBy(40)).toBeLessThan(offBy(20) - 20);
+});
+
 test.each([78, 85, 99])('a speed of %d kt is measured within 1 kt', (speedKt) => {
   for (const seed of [0, 5]) {
     const recording = make({ speedKt, bankDeg: 20 });

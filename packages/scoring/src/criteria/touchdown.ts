@@ -11,6 +11,9 @@ const SINK_SHARE = 0.3;
 /** Ahead: each of wings, sink and speed alike. */
 const AHEAD_SHARE = 1 / 3;
 
+/** Ends the sentence about a contact that was an impact. */
+const CRASHED = ': an impact, which earns nothing.';
+
 /** Marks for the touchdown, by the kind of attempt flown. */
 export function touchdownCriterion(attempt: Attempt): Marked {
   return attempt.kind === 'ahead' ? touchdownAhead(attempt) : touchdownOnRunway(attempt);
@@ -19,7 +22,7 @@ export function touchdownCriterion(attempt: Attempt): Marked {
 /**
  * A return: distance from the aim point of the runway end landed on (after a turn-back the far end of the take-off
  * runway), short and long apart, and off the centreline: the worse of the two is 70 % of the marks, and none of them
- * off the runway; the sink at contact is 30 %. Whether it could stop is a finding.
+ * off the runway; the sink at contact is 30 %. A crash has no marks. Whether it could stop is a finding.
  */
 function touchdownOnRunway({ recording, moments, touchdown }: Attempt): Marked {
   const rubric = recording.header.rubric.touchdown;
@@ -39,18 +42,18 @@ function touchdownOnRunway({ recording, moments, touchdown }: Attempt): Marked {
   const sink = marks(touchdown.sinkFpm, rubric.fullSinkFpm, rubric.zeroSinkFpm);
   const place = landing.onRunway ? Math.min(along, across) : 0;
   return {
-    score: PLACE_SHARE * place + SINK_SHARE * sink,
+    score: touchdown.crashed ? 0 : PLACE_SHARE * place + SINK_SHARE * sink,
     measured: rounded(landing.fromAimFt, 0),
     target: 0,
     unit: 'ft',
     band,
     atS: touchdown.atS,
-    text: `${placeSentence(landing)} Sink at contact ${feetPerMinute(touchdown.sinkFpm)}.${stopSentence(touchdown)}`,
+    text: `${placeSentence(landing)} Sink at contact ${feetPerMinute(touchdown.sinkFpm)}${touchdown.crashed ? CRASHED : `.${stopSentence(touchdown)}`}`,
     details: details(touchdown),
   };
 }
 
-/** Landing ahead: the point does not count; wings level, sink and speed over the stall speed count alike. */
+/** Landing ahead: the point does not count; wings, sink and speed over the stall speed count alike. A crash has no marks. */
 function touchdownAhead({ recording, moments, touchdown }: Attempt): Marked {
   const { touchdown: rubric, ahead = AHEAD_DEFAULT } = recording.header.rubric;
   const band = { from: null, to: rubric.fullSinkFpm };
@@ -63,13 +66,13 @@ function touchdownAhead({ recording, moments, touchdown }: Attempt): Marked {
   const sink = marks(touchdown.sinkFpm, rubric.fullSinkFpm, rubric.zeroSinkFpm);
   const speed = marks(touchdown.stallSpeedRatio, ahead.fullStallSpeedRatio, ahead.zeroStallSpeedRatio);
   return {
-    score: AHEAD_SHARE * (wings + sink + speed),
+    score: touchdown.crashed ? 0 : AHEAD_SHARE * (wings + sink + speed),
     measured: rounded(touchdown.sinkFpm, 0),
     target: rubric.fullSinkFpm,
     unit: 'ft/min',
     band,
     atS: touchdown.atS,
-    text: `Down ahead with ${degrees(Math.abs(touchdown.bankDeg))} of bank, sinking ${feetPerMinute(touchdown.sinkFpm)}, at ${knots(touchdown.iasKt)}: ${ratio(touchdown.stallSpeedRatio)} times the stall speed.`,
+    text: `Down ahead with ${degrees(Math.abs(touchdown.bankDeg))} of bank, sinking ${feetPerMinute(touchdown.sinkFpm)}, at ${knots(touchdown.iasKt)}: ${ratio(touchdown.stallSpeedRatio)} times the stall speed${touchdown.crashed ? CRASHED : '.'}`,
     details: { ...details(touchdown), stallSpeedRatio: rounded(touchdown.stallSpeedRatio) },
   };
 }

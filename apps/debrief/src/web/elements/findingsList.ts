@@ -35,6 +35,8 @@ export class FindingsList extends LitElement {
     `,
   ];
   @property({ attribute: false }) findings: readonly Finding[] = [];
+  /** Whether there is a total that findings can hold down. */
+  @property({ attribute: false }) hasTotal = true;
 
   override render() {
     const sorted = [...this.findings].sort((a, b) => ORDER.indexOf(a.severity) - ORDER.indexOf(b.severity));
@@ -45,7 +47,7 @@ export class FindingsList extends LitElement {
     return html`<li data-testid="finding-${code}" class=${severity}>
       <svg width="16" height="16" viewBox="0 0 16 16" aria-hidden="true">${SHAPES[severity]}</svg>
       <p><b class=${severity}>${SEVERITY_WORDS[severity]}.</b> ${unbroken(text)}
-        ${cap === undefined ? nothing : html` <span class="quiet">The total is held to ${cap}.</span>`}
+        ${cap === undefined || !this.hasTotal ? nothing : html` <span class="quiet">The total is held to ${cap}.</span>`}
         ${atS === null ? nothing : html`<button @click=${() => this.tellMoment(atS)}>Show<span class="unseen"> the moment: ${text}</span></button>`}
       </p>
     </li>`;

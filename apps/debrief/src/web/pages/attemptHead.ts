@@ -37,11 +37,18 @@ export function attemptScore({ score }: AttemptDetail) {
             ><span class="unseen"> of 100</span></p>`
     }
     <div class="reasons">
-      <p class="quiet">${rubric.name} rubric, revision ${rubric.revision}.${overall === null ? ' Too little was measured for a score.' : ''}</p>
+      <p class="quiet">${rubric.name} rubric, revision ${rubric.revision}.${overall === null ? ` ${noTotalWords(score)}` : ''}</p>
       ${heldWords(score) ? html`<p class="held" data-testid="held">${heldWords(score)}</p>` : nothing}
       <p data-testid="verdict">${unbroken(verdict.text)}</p>
     </div>
   </div>`;
+}
+
+/** Why there is no total. */
+export function noTotalWords({ findings }: Pick<Score, 'findings'>): string {
+  return findings.some(({ code }) => code === 'not-flown-out')
+    ? 'Not flown to the ground, so there is no total.'
+    : 'Too little was measured for a score.';
 }
 
 /** What holds the total down, unless the headline says it already; null when nothing does. */

@@ -64,7 +64,7 @@ export class AttemptPage extends LitElement {
           ? nothing
           : html`<section class="findings" aria-labelledby="findings-title">
               <h2 id="findings-title">Findings</h2>
-              <findings-list .findings=${score.findings}></findings-list>
+              <findings-list .findings=${score.findings} .hasTotal=${score.overall !== null}></findings-list>
             </section>`
       }
       <div class="pictures">
