@@ -45,6 +45,15 @@ program
   .action(async (path, options) => (await import('./commands/fly.js')).fly(path, options));
 
 program
+  .command('plan')
+  .description('plan a departure: from what height a return works, which side, what each mistake costs')
+  .argument('<request>', 'JSON file as for fly, with an optional "plan"; - reads standard input')
+  .option('--json', 'print one JSON document')
+  .option('--csv', 'print the tables as comma-separated values')
+  .option('--optimise', 'also search for a technique that returns from lower (some seconds)')
+  .action(async (path, options) => (await import('./commands/plan.js')).plan(path, options));
+
+program
   .command('score')
   .description('score a recording: delay, bank, airspeed, touchdown point, and what to do differently')
   .argument('<recording>', 'file of a recording; - reads standard input')
@@ -54,7 +63,10 @@ program
 program
   .command('schema')
   .description('print the JSON Schema of a file you write by hand')
-  .argument('<kind>', 'aircraft, runway, weather, technique, rubric, scenario, link-profile or fly-request')
+  .argument(
+    '<kind>',
+    'aircraft, runway, weather, technique, rubric, scenario, link-profile, fly-request or plan-request',
+  )
   .action(async (kind) => (await import('./commands/schema.js')).schema(kind));
 
 program

@@ -34,6 +34,12 @@ export const Aircraft = z.strictObject({
   gearDragCoefficient: quantity(0, 0.2, ''),
   flapDragCoefficient: quantity(0, 0.3, ''),
   takeoffTo50FtFt: quantity(200, 20_000, 'ft'),
+  takeoffFigure: z
+    .enum(['today', 'handbook'], 'must be today or handbook')
+    .optional()
+    .describe(
+      'Whether takeoffTo50FtFt is as flown today (also when absent), or the handbook figure to be factored for the day',
+    ),
   landingRollFt: quantity(50, 20_000, 'ft'),
 }) satisfies z.ZodType<AircraftNumbers>;
 export type Aircraft = z.infer<typeof Aircraft>;

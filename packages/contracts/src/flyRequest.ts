@@ -11,6 +11,11 @@ export const Failure = z.strictObject({
   heightFt: quantity(50, 6000, 'ft above the runway'),
   powerFraction: quantity(0, 0.99, '').default(0),
   propeller: PropellerState.default('coarse'),
+  powerChanges: z
+    .array(z.strictObject({ atS: quantity(0, 600, 's'), powerFraction: quantity(0, 0.99, '') }))
+    .max(500, 'must hold at most 500 changes')
+    .optional()
+    .describe('Power that comes and goes after the failure, by seconds since it, in rising order'),
 });
 export type Failure = z.infer<typeof Failure>;
 

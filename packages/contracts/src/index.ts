@@ -6,6 +6,7 @@ export * from './flyRequest.js';
 export * from './jsonSchemas.js';
 export * from './linkProfile.js';
 export * from './messages.js';
+export * from './planRequest.js';
 export * from './problem.js';
 export * from './readRecording.js';
 export * from './recording.js';

@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { Aircraft } from './aircraft.js';
 import { FlyRequest } from './flyRequest.js';
 import { LinkProfile } from './linkProfile.js';
+import { PlanRequest } from './planRequest.js';
 import { Rubric } from './rubric.js';
 import { Runway } from './runway.js';
 import { Scenario, ScenarioBundle } from './scenario.js';
@@ -20,6 +21,7 @@ export const FILE_SCHEMAS = {
   'scenario-bundle': ScenarioBundle,
   'link-profile': LinkProfile,
   'fly-request': FlyRequest,
+  'plan-request': PlanRequest,
 } as const;
 export type FileKind = keyof typeof FILE_SCHEMAS;
 

@@ -25,6 +25,10 @@ export const Technique = z.strictObject({
     .nullable()
     .default(null)
     .describe('Landing flap on final below this height; null: none'),
+  alignKcas: quantity(20, 200, 'kt').optional().describe('Speed from the alignment on; targetKcas when absent'),
+  alignBankDeg: quantity(3, 70, 'degrees')
+    .optional()
+    .describe('Bank the alignment is planned with; a share of bankDeg when absent'),
   sideslipDragCoefficient: quantity(0, 0.08, '')
     .optional()
     .describe('Drag coefficient of the sideslip used to lose spare height on the way in; none when absent'),

@@ -1,4 +1,5 @@
 // From handbook numbers to the coefficients the equations of motion need.
+import { type HandbookWarning, handbookWarnings } from './handbookWarnings.js';
 import type { AircraftNumbers, PropellerState } from './request.js';
 import { SEA_LEVEL_DENSITY_KG_M3 } from './standardAir.js';
 import { GRAVITY_MPS2, MPS_PER_FPM, MPS_PER_KT } from './units.js';
@@ -56,6 +57,8 @@ export interface DerivedFigures {
   readonly oswaldEfficiency: number;
   readonly propellerDrag: { readonly [state in PropellerState]?: number };
   readonly thrust: ThrustLaw;
+  /** Where the numbers contradict each other, or what an aeroplane can be; empty when nothing was found. */
+  readonly warnings: readonly HandbookWarning[];
 }
 
 /**
@@ -113,6 +116,7 @@ export function derivedFigures(aircraft: AircraftNumbers): DerivedFigures {
     oswaldEfficiency: 1 / (Math.PI * aspectRatio * plane.inducedFactor),
     propellerDrag: plane.propellerDrag,
     thrust: plane.thrust,
+    warnings: handbookWarnings(aircraft, plane),
   };
 }
 

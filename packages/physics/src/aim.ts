@@ -1,21 +1,29 @@
 // Where to aim: the search over the point on the centreline and the side of the turn for the best return.
 import { Attempt, type Flown, SEARCH_STEP_S, STEP_S } from './attempt.js';
 import { groundRollM } from './groundRoll.js';
-import { type Contact, judgeContact } from './outcome.js';
+import { type Contact, isOnAirfield, judgeContact } from './outcome.js';
 import { PilotProgram } from './pilotProgram.js';
+import { PowerSchedule } from './powerSchedule.js';
 import type { Outcome } from './request.js';
 import { resetModel, type Scene } from './scene.js';
 import { BANK, VX, VY, X, Y } from './state.js';
 import type { Aim } from './steering.js';
+import { stripOf } from './strip.js';
+import { fromFrame } from './targets.js';
 import type { FlownTrack } from './track.js';
+import type { Turbulence } from './turbulence.js';
 import { M_PER_FT, RAD_PER_DEG } from './units.js';
 
-/** Points of the first pass along the centreline, valleys of it that are closed in on, trials of each closing-in. */
-const GRID = 14;
+/** Fewest points of the first pass along the centreline; valleys of it that are closed in on; trials of each closing-in. */
+const LEAST_GRID = 14;
+/** Points of the first pass lie no farther apart than this (m): the aims of a long way home work in narrow bands. */
+const WIDEST_SPACING_M = 250;
 const VALLEYS = 3;
 const CLOSING_ROUNDS = 7;
-/** Miss of a grid point within which an aim between it and its neighbours may still stop. */
-const NEAR_MISS = 400;
+/** Miss of an aim within which one near it may still stop (m). */
+const NEAR_MISS_M = 400;
+/** A near miss is closed in on once more, within this share of the spacing. */
+export const FINE_SHARE = 0.1;
 const GOLDEN = (Math.sqrt(5) - 1) / 2;
 /** Height below which rolling out of the alignment counts against an aim (m), about 100 ft; common practice, no source. */
 const LEVEL_BY_M = 30;
@@ -37,7 +45,7 @@ const RANK: { readonly [outcome in Outcome]: number } = {
   'wing-low-contact': 3,
   stall: 4,
 };
-const RANK_STEP = 1e6;
+export const RANK_STEP = 1e6;
 /** More than this is a circle flown by accident, not a return (rad). */
 const CIRCLING_RAD = 330 * RAD_PER_DEG;
 
@@ -52,6 +60,8 @@ export interface Judged {
 export interface ChosenAim {
   readonly aim: Aim;
   readonly cost: number;
+  /** Flights the search took. */
+  readonly flights: number;
 }
 
 /** Flies one aim (null: ahead) from the scene's start. */
@@ -60,21 +70,36 @@ export function flyAim(
   aim: Aim | null,
   stepS: number,
   recording: { readonly track: FlownTrack; readonly everyS: number } | null = null,
+  gusts: Turbulence | null = null,
 ): Judged {
   resetModel(scene);
   const { request } = scene;
   const { runway } = request;
-  const program = new PilotProgram(scene.technique, aim, runway, scene.start[BANK] as number);
+  const program = new PilotProgram(scene.technique, aim, stripOf(runway), scene.start[BANK] as number);
   const recorder = recording === null ? null : { ...recording, runwayHeadingDeg: runway.headingTrueDeg };
-  const flown = new Attempt(scene.model, program, scene.start, recorder).fly(stepS);
+  const flown = new Attempt(scene.model, program, scene.start, recorder, new PowerSchedule(request.failure), gusts).fly(
+    stepS,
+  );
   const groundspeed = Math.hypot(flown.contact[VX] as number, flown.contact[VY] as number);
   const rollM = groundRollM(
     request.aircraft.landingRollFt * M_PER_FT,
     groundspeed,
     scene.referenceTouchdownMps,
     runway.surface,
+    (aim === null ? -1 : 1) * (runway.slopePercent ?? 0),
   );
-  return { aim, flown, contact: judgeContact(flown.contact, runway, aim === null ? 1 : -1, rollM, flown.stalled) };
+  const { contact } = flown;
+  const direction = aim === null ? 1 : -1;
+  const inside = onAirfield(scene, contact[X] as number, contact[Y] as number);
+  return { aim, flown, contact: judgeContact(contact, runway, direction, rollM, flown.stalled, inside) };
+}
+
+/** Inside the aerodrome, or on the runway returned to where that lies outside its box; a point of the scene's frame. */
+function onAirfield({ target, departed, request }: Scene, x: number, y: number): boolean {
+  const { alongM, acrossM } = fromFrame(target.frame, x, y);
+  if (isOnAirfield(departed.request.runway, alongM, acrossM)) return true;
+  const bare = { ...request.runway, airfield: { beyondEndFt: 0, besideFt: 0 } };
+  return target.frame !== null && isOnAirfield(bare, x, y);
 }
 
 /**
@@ -88,36 +113,25 @@ export function bestAim(scene: Scene, side: 1 | -1): ChosenAim {
   if (chosen.cost >= RANK_STEP / 2) return chosen;
   // The search may end on an edge that only its longer step can hold: such an aim is searched again with the short one.
   const flown = costOf(flyAim(scene, chosen.aim, STEP_S));
-  return flown < RANK_STEP / 2 ? { aim: chosen.aim, cost: flown } : searchAim(scene, side, STEP_S);
+  const flights = chosen.flights + 1;
+  if (flown < RANK_STEP / 2) return { aim: chosen.aim, cost: flown, flights };
+  const fine = searchAim(scene, side, STEP_S);
+  return { ...fine, flights: fine.flights + flights };
 }
 
-/**
- * Whether any aim on a side stops on the runway: the points of the same search, but done with the first that does, and
- * closing in on near misses only.
- */
-export function anyAimStops(scene: Scene, side: 1 | -1): boolean {
-  const spacingM = gridSpacingM(scene);
-  const cost = (aimM: number) => costOf(flyAim(scene, { side, aimM }, SEARCH_STEP_S));
-  const stops = (aimM: number) => flyAim(scene, { side, aimM }, STEP_S).contact.outcome === 'stopped-on-runway';
-  const costs: number[] = [];
-  for (let index = 0; index < GRID; index++) {
-    const value = cost(index * spacingM);
-    if (value < RANK_STEP / 2 && stops(index * spacingM)) return true;
-    costs.push(value);
-  }
-  return valleysOf(costs).some((index) => {
-    if ((costs[index] ?? 0) % RANK_STEP > NEAR_MISS) return false;
-    const closed = closeIn(cost, index * spacingM, costs[index] ?? 0, spacingM);
-    return closed.cost < RANK_STEP / 2 && stops(closed.aimM);
-  });
-}
-
-function gridSpacingM(scene: Scene): number {
-  return Math.max(scene.start[X] as number, scene.request.runway.lengthFt * M_PER_FT) / (GRID - 1);
+/** Points of the first pass along the centreline, from the far runway end to abeam the failure. */
+export function aimGrid(scene: Scene): { readonly count: number; readonly spacingM: number } {
+  const { start, request, target } = scene;
+  const lengthM = request.runway.lengthFt * M_PER_FT;
+  // A runway that lies across the way is joined from beside it: as far out again as the aeroplane is off its centreline.
+  const besideM = target.frame === null ? 0 : lengthM + Math.abs(start[Y] as number);
+  const rangeM = Math.max(start[X] as number, lengthM, besideM);
+  const count = Math.max(LEAST_GRID, Math.ceil(rangeM / WIDEST_SPACING_M) + 1);
+  return { count, spacingM: rangeM / (count - 1) };
 }
 
 /** Grid points lower than both neighbours, the lowest first. */
-function valleysOf(costs: readonly number[]): number[] {
+export function valleysOf(costs: readonly number[]): number[] {
   const at = (index: number) => costs[index] ?? Number.POSITIVE_INFINITY;
   return costs
     .map((_, index) => index)
@@ -127,20 +141,37 @@ function valleysOf(costs: readonly number[]): number[] {
 }
 
 function searchAim(scene: Scene, side: 1 | -1, stepS: number): ChosenAim {
-  const spacingM = gridSpacingM(scene);
-  const cost = (aimM: number) => costOf(flyAim(scene, { side, aimM }, stepS));
-  const costs = Array.from({ length: GRID }, (_, index) => cost(index * spacingM));
-  let best: ChosenAim = { aim: { side, aimM: 0 }, cost: Number.POSITIVE_INFINITY };
+  const { count, spacingM } = aimGrid(scene);
+  let flights = 0;
+  const cost = (aimM: number) => {
+    flights++;
+    return costOf(flyAim(scene, { side, aimM }, stepS));
+  };
+  const costs = Array.from({ length: count }, (_, index) => cost(index * spacingM));
+  let best = { aimM: 0, cost: Number.POSITIVE_INFINITY };
   for (const index of valleysOf(costs)) {
     const closed = closeIn(cost, index * spacingM, costs[index] ?? 0, spacingM);
-    if (closed.cost < best.cost) best = { aim: { side, aimM: closed.aimM }, cost: closed.cost };
+    if (closed.cost < best.cost) best = closed;
     if (best.cost < RANK_STEP / 2) break; // it stops on the runway: the other valleys are there to find that
   }
-  return best;
+  if (best.cost >= RANK_STEP / 2 && isNearMiss(best.cost))
+    best = closeIn(cost, best.aimM, best.cost, spacingM * FINE_SHARE);
+  return { aim: { side, aimM: best.aimM }, cost: best.cost, flights };
+}
+
+/** True for an aim near which another may still stop. */
+export function isNearMiss(cost: number): boolean {
+  return cost % RANK_STEP <= NEAR_MISS_M;
 }
 
 /** Golden-section search between the neighbours of a grid point; the best point seen, the grid point included. */
-function closeIn(cost: (aimM: number) => number, aimM: number, aimCost: number, spacingM: number) {
+export function closeIn(
+  cost: (aimM: number) => number,
+  aimM: number,
+  aimCost: number,
+  spacingM: number,
+  rounds = CLOSING_ROUNDS,
+) {
   const best = { aimM, cost: aimCost };
   const tried = (trialM: number) => {
     const value = cost(trialM);
@@ -156,7 +187,7 @@ function closeIn(cost: (aimM: number) => number, aimM: number, aimCost: number, 
   let right = low + GOLDEN * (high - low);
   let leftCost = tried(left);
   let rightCost = tried(right);
-  for (let i = 0; i < CLOSING_ROUNDS; i++) {
+  for (let i = 0; i < rounds; i++) {
     if (leftCost <= rightCost) {
       high = right;
       right = left;

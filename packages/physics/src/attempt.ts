@@ -1,22 +1,38 @@
 // Flies one pilot's programme from the failure to the contact and measures it on the way.
 import type { FlightModel } from './flight.js';
-import type { PilotProgram } from './pilotProgram.js';
-import { BANK, H, LIFT, STATE_SIZE, VH } from './state.js';
+import { FlightMeasures } from './flightMeasures.js';
+import type { Phase, PilotProgram } from './pilotProgram.js';
+import { PowerSchedule } from './powerSchedule.js';
+import { H, STATE_SIZE } from './state.js';
 import { addTrackRow, type FlownTrack } from './track.js';
+import type { Turbulence } from './turbulence.js';
 import { M_PER_FT, RAD_PER_DEG, wrapRad } from './units.js';
 
-/** Step of an answer (s): halving it moves a touchdown by less than 1 ft. */
-export const STEP_S = 0.05;
+/** Step of an answer in the flare (s): halving it moves a touchdown by less than 1 ft. */
+export const STEP_S = 0.1;
 /** Step of the search for an aim (s); its touchdowns lie within a few feet of the answer's. */
 export const SEARCH_STEP_S = 0.2;
+/**
+ * How much longer a step may be in each phase: a straight leg changes slowly, a flare does not. Chosen so that each phase
+ * adds about as much to the error at touchdown, some tenths of a foot together; never above the limit (s).
+ */
+const STEP_SHARE: { readonly [phase in Phase]: number } = {
+  delay: 4,
+  turn: 2,
+  straight: 4,
+  align: 3,
+  final: 2,
+  flare: 1,
+};
+const LONGEST_STEP_S = 0.4;
 /** A running engine is closed after this time, whatever else: every flight comes down (s). */
 const POWER_LIMIT_S = 300;
 const TIME_LIMIT_S = 3_600;
 /** Changes at one instant, and rounds to find an instant inside a step. */
 const CHANGE_LIMIT = 8;
 const ROUNDS = 14;
-/** Bank up to which the wings count as level (rad). */
-const LEVEL_RAD = 5 * RAD_PER_DEG;
+/** An event this far past is on time (m, m/s or rad). */
+const EVENT_TOLERANCE = 1e-7;
 
 /** What was measured between failure and contact; SI, radians. */
 export interface Flown {
@@ -48,19 +64,13 @@ export class Attempt {
   private readonly state: Float64Array;
   private readonly before = new Float64Array(STATE_SIZE);
   private readonly rowState = new Float64Array(STATE_SIZE);
-  private readonly oldValues = new Float64Array(EVENTS.length);
+  private readonly values = new Float64Array(EVENTS.length);
+  /** `values` are those of the present state and phase. */
+  private valuesKnown = false;
   private readonly law: (model: FlightModel, state: Float64Array) => void;
+  private throttleClosed = false;
   private timeS = 0;
-  private peakM: number;
-  private headingRad: number;
-  private turned = 0;
-  private turnedAtRollOut: number | null = null;
-  private heightAt180M: number | null = null;
-  private largestSinkMps = 0;
-  private leastStallMargin = Number.POSITIVE_INFINITY;
-  private wingsLevelM: number | null;
-  private stalled = false;
-  private tasAfterDelayMps: number;
+  private readonly measures: FlightMeasures;
   private rows = 0;
 
   constructor(
@@ -68,68 +78,74 @@ export class Attempt {
     private readonly program: PilotProgram,
     start: Float64Array,
     private readonly recorder: Recorder | null = null,
+    private readonly power = new PowerSchedule({}),
+    private readonly gusts: Turbulence | null = null,
   ) {
     this.state = Float64Array.from(start);
     this.law = (m, s) => program.apply(m, s);
     model.rollRateLimitRadS = program.technique.rollRateRadS;
     model.slipDrag = 0;
     model.observe(this.state);
-    this.peakM = this.state[H] as number;
-    this.headingRad = Math.atan2(model.airY, model.airX);
-    this.tasAfterDelayMps = model.tasMps;
-    this.wingsLevelM = Math.abs(this.state[BANK] as number) <= LEVEL_RAD ? this.peakM : null;
+    this.measures = new FlightMeasures(model, this.state);
   }
 
   /** Flies to the ground with steps of `stepS`. */
   fly(stepS: number): Flown {
-    const { model, program, state } = this;
+    const { model, program, state, measures } = this;
     const delayS = program.technique.delayS;
     if (delayS <= 0) this.endDelay();
     this.addRow(state);
     while (this.timeS < TIME_LIMIT_S) {
       const delayLeftS = delayS - this.timeS;
-      const endsDelay = program.phase === 'delay' && delayLeftS <= stepS + 1e-9;
-      const dtS = endsDelay ? delayLeftS : stepS;
+      const phaseStepS = Math.max(stepS, Math.min(stepS * STEP_SHARE[program.phase], LONGEST_STEP_S));
+      const changeInS = this.power.nextAtS - this.timeS;
+      const endsDelay = program.phase === 'delay' && delayLeftS <= Math.min(phaseStepS, changeInS) + 1e-9;
+      const dtS = Math.min(endsDelay ? delayLeftS : phaseStepS, changeInS);
+      if (this.gusts !== null) this.gust(this.gusts, dtS);
       const share = this.stepToEvent(dtS);
       this.recordUpTo(dtS * share);
       this.timeS += dtS * share;
       model.observe(state);
-      this.measure();
-      if ((state[H] as number) <= 0) break;
+      measures.take(this.before, state, program.phase);
+      if (program.heightM(state) <= 0) break;
+      this.changePower();
       if (endsDelay && share === 1) this.endDelay();
-      else this.applyChanges();
+      else if (share < 1) this.applyChanges();
     }
-    if ((state[H] as number) > 0)
+    if (program.heightM(state) > 0)
       throw new RangeError(
-        `failure must bring the aeroplane down within ${TIME_LIMIT_S} s, but it is still ${Math.round((state[H] as number) / M_PER_FT)} ft up`,
+        `failure must bring the aeroplane down within ${TIME_LIMIT_S} s, but it is still ${Math.round(program.heightM(state) / M_PER_FT)} ft up`,
       );
     const last = this.recorder?.track.timeS.at(-1);
     if (last !== undefined && last < this.timeS - 1e-6) this.addRow(state);
     return {
       contact: state,
-      peakM: this.peakM,
-      tasAfterDelayMps: this.tasAfterDelayMps,
-      heightAt180M: this.heightAt180M,
-      largestSinkMps: this.largestSinkMps,
-      leastStallMargin: Number.isFinite(this.leastStallMargin) ? this.leastStallMargin : this.stallMargin(),
-      turnedRad: program.aim === null ? 0 : Math.abs(this.turnedAtRollOut ?? this.turned),
-      wingsLevelM: this.wingsLevelM ?? 0,
-      stalled: this.stalled,
+      peakM: measures.peakM,
+      tasAfterDelayMps: measures.tasAfterDelayMps,
+      heightAt180M: measures.heightAt180M,
+      largestSinkMps: measures.largestSinkMps,
+      leastStallMargin: measures.leastStallMargin,
+      turnedRad: program.aim === null ? 0 : Math.abs(measures.turnedAtRollOutRad ?? measures.turnedRad),
+      wingsLevelM: measures.wingsLevelM,
+      stalled: measures.stalled,
       timeS: this.timeS,
     };
   }
 
   /** One step, or less of it up to the first event inside; returns the share flown. */
   private stepToEvent(dtS: number): number {
-    const { model, state, before, oldValues } = this;
+    const { model, state, before, values } = this;
     before.set(state);
-    for (let i = 0; i < EVENTS.length; i++) oldValues[i] = this.value(EVENTS[i] as Event);
+    if (!this.valuesKnown) for (let i = 0; i < EVENTS.length; i++) values[i] = this.value(EVENTS[i] as Event);
     model.step(state, dtS, this.law);
     let share = 1;
     for (let i = 0; i < EVENTS.length; i++) {
-      const old = oldValues[i] as number;
-      if (old < 0 && this.value(EVENTS[i] as Event) >= 0) share = this.locate(EVENTS[i] as Event, old, share, dtS);
+      const old = values[i] as number;
+      const now = this.value(EVENTS[i] as Event);
+      if (old < 0 && now >= 0) share = this.locate(EVENTS[i] as Event, old, share, dtS);
+      else values[i] = now;
     }
+    this.valuesKnown = share === 1;
     return share;
   }
 
@@ -150,7 +166,7 @@ export class Attempt {
       if (found >= 0) {
         high = trial;
         highValue = found;
-        if (found < 1e-9) break;
+        if (found < EVENT_TOLERANCE) return high; // the state is there
         if (side === 1) lowValue /= 2;
         side = 1;
       } else {
@@ -173,7 +189,7 @@ export class Attempt {
     const phase = program.phase;
     switch (event) {
       case 'contact':
-        return -heightM;
+        return -program.heightM(state);
       case 'phase':
         return program.phaseEnd(state);
       case 'gear':
@@ -183,7 +199,7 @@ export class Attempt {
           ? -1
           : flapDownM - heightM;
       case 'throttle':
-        if (model.powerTarget === 0) return -1;
+        if (this.throttleClosed || model.powerTarget === 0) return -1;
         return Math.max(program.throttleDue(state), this.timeS - POWER_LIMIT_S);
     }
   }
@@ -195,7 +211,7 @@ export class Attempt {
       let changed = false;
       if (this.value('phase') >= 0) {
         program.advance(model, state);
-        if (program.phase !== 'turn') this.turnedAtRollOut ??= this.turned;
+        if (program.phase !== 'turn') this.measures.turnedAtRollOutRad ??= this.measures.turnedRad;
         changed = true;
       }
       if (this.value('gear') >= 0) {
@@ -208,49 +224,35 @@ export class Attempt {
       }
       if (this.value('throttle') >= 0) {
         model.powerTarget = 0;
+        this.throttleClosed = true;
         changed = true;
       }
       if (!changed) return;
     }
   }
 
+  /** The gust of the step to come, the same all through it. */
+  private gust(gusts: Turbulence, dtS: number): void {
+    const { model, state } = this;
+    gusts.step(dtS, state[H] as number, model.tasMps);
+    model.gustX = gusts.alongMps;
+    model.gustY = gusts.acrossMps;
+    model.gustH = gusts.upMps;
+  }
+
+  /** Power that comes and goes, until the pilot closes the throttle. */
+  private changePower(): void {
+    const power = this.power.dueAt(this.timeS);
+    if (power === null || this.throttleClosed) return;
+    this.model.powerTarget = power;
+    this.valuesKnown = false;
+  }
+
   private endDelay(): void {
-    this.tasAfterDelayMps = this.model.tasMps;
+    this.valuesKnown = false;
+    this.measures.tasAfterDelayMps = this.model.tasMps;
     this.program.advance(this.model, this.state);
     this.applyChanges();
-  }
-
-  private stallMargin(): number {
-    return Math.sqrt(this.model.liftMax / Math.max(this.model.lift, 1e-3));
-  }
-
-  /** Takes the measures of the step just flown from `before` to `state`. */
-  private measure(): void {
-    const { model, program, state, before } = this;
-    const heightM = state[H] as number;
-    const heightBeforeM = before[H] as number;
-    if (heightM > this.peakM) this.peakM = heightM;
-    const heading = Math.atan2(model.airY, model.airX);
-    const turn = wrapRad(heading - this.headingRad);
-    this.headingRad = heading;
-    const turnedBefore = Math.abs(this.turned);
-    this.turned += turn;
-    const turned = Math.abs(this.turned);
-    if (this.heightAt180M === null && turned >= Math.PI) {
-      const share = (Math.PI - turnedBefore) / (turned - turnedBefore);
-      this.heightAt180M = heightBeforeM + share * (heightM - heightBeforeM);
-    }
-    const bank = Math.abs(state[BANK] as number);
-    const bankBefore = Math.abs(before[BANK] as number);
-    if (bank > LEVEL_RAD) this.wingsLevelM = null;
-    else if (bankBefore > LEVEL_RAD) {
-      const share = (bankBefore - LEVEL_RAD) / (bankBefore - bank);
-      this.wingsLevelM = heightBeforeM + share * (heightM - heightBeforeM);
-    }
-    if ((state[LIFT] as number) > model.liftMax * (1 + 1e-9)) this.stalled = true;
-    if (program.phase === 'flare') return;
-    this.largestSinkMps = Math.max(this.largestSinkMps, -(state[VH] as number));
-    if (program.phase !== 'delay') this.leastStallMargin = Math.min(this.leastStallMargin, this.stallMargin());
   }
 
   /** Rows that fall due inside a step, each flown from the state before it so that the flight itself is untouched. */

@@ -4,6 +4,7 @@ import type {
   FailureNumbers,
   FlightStart,
   FlyRequest,
+  OtherRunway,
   RunwayNumbers,
   TechniqueNumbers,
   WeatherNumbers,
@@ -73,6 +74,7 @@ export function checkAircraft(aircraft: AircraftNumbers): void {
     refuse(`${at}climb[1].kcas`, second.kcas, `at least 3 kt away from climb[0].kcas (${first.kcas})`);
   within(`${at}gearDragCoefficient`, aircraft.gearDragCoefficient, 0, 0.2, '');
   within(`${at}flapDragCoefficient`, aircraft.flapDragCoefficient, 0, 0.3, '');
+  if (aircraft.takeoffFigure !== undefined) oneOf(`${at}takeoffFigure`, aircraft.takeoffFigure, ['today', 'handbook']);
   within(`${at}takeoffTo50FtFt`, aircraft.takeoffTo50FtFt, 200, 20_000, 'ft');
   within(`${at}landingRollFt`, aircraft.landingRollFt, 50, 20_000, 'ft');
 }
@@ -101,8 +103,25 @@ export function checkRunway(runway: RunwayNumbers): void {
   within('runway.headingTrueDeg', runway.headingTrueDeg, 0, 360, '°');
   within('runway.elevationFt', runway.elevationFt, -1_500, 10_000, 'ft');
   oneOf('runway.surface', runway.surface, SURFACES);
+  if (runway.slopePercent !== undefined) within('runway.slopePercent', runway.slopePercent, -10, 10, '%');
+  if (runway.takeoffStartFt !== undefined)
+    within('runway.takeoffStartFt', runway.takeoffStartFt, 0, runway.lengthFt - 100, 'ft, within the runway');
   within('runway.airfield.beyondEndFt', runway.airfield.beyondEndFt, 0, 20_000, 'ft');
   within('runway.airfield.besideFt', runway.airfield.besideFt, 0, 20_000, 'ft');
+  const others = runway.others ?? [];
+  if (others.length > 12) refuse('runway.others.length', others.length, '0 to 12 (other runways)');
+  others.forEach(checkOther);
+}
+
+function checkOther(runway: OtherRunway, index: number): void {
+  const at = `runway.others[${index}].`;
+  within(`${at}lengthFt`, runway.lengthFt, 300, 20_000, 'ft');
+  within(`${at}widthFt`, runway.widthFt, 10, 1_000, 'ft');
+  within(`${at}headingTrueDeg`, runway.headingTrueDeg, 0, 360, '°');
+  oneOf(`${at}surface`, runway.surface, SURFACES);
+  if (runway.slopePercent !== undefined) within(`${at}slopePercent`, runway.slopePercent, -10, 10, '%');
+  within(`${at}startAlongFt`, runway.startAlongFt, -30_000, 30_000, 'ft');
+  within(`${at}startAcrossFt`, runway.startAcrossFt, -30_000, 30_000, 'ft');
 }
 
 /** Today's air. @throws {RangeError} as {@link checkFlyRequest}. */
@@ -129,7 +148,10 @@ export function checkTechnique(technique: TechniqueNumbers, aircraft: AircraftNu
   within(`${at}delayS`, technique.delayS, 0, 30, 's');
   speed('targetKcas', technique.targetKcas);
   if (technique.straightKcas !== undefined) speed('straightKcas', technique.straightKcas);
+  if (technique.alignKcas !== undefined) speed('alignKcas', technique.alignKcas);
   within(`${at}bankDeg`, technique.bankDeg, 5, 70, '°');
+  if (technique.alignBankDeg !== undefined)
+    within(`${at}alignBankDeg`, technique.alignBankDeg, 3, technique.bankDeg, '° (bankDeg)');
   oneOf(`${at}turn`, technique.turn, TURNS);
   within(`${at}stallMargin`, technique.stallMargin, 0.9, 2, '');
   within(`${at}rollRateDegS`, technique.rollRateDegS, 2, 180, '°/s');
@@ -145,6 +167,13 @@ export function checkFailure(failure: FailureNumbers, aircraft: AircraftNumbers)
   within('failure.heightFt', failure.heightFt, 50, 6_000, 'ft above the runway');
   within('failure.powerFraction', failure.powerFraction, 0, 0.99, '');
   oneOf('failure.propeller', failure.propeller, PROPELLERS);
+  const changes = failure.powerChanges ?? [];
+  if (changes.length > 500) refuse('failure.powerChanges.length', changes.length, '0 to 500 (changes)');
+  changes.forEach(({ atS, powerFraction }, index) => {
+    const at = `failure.powerChanges[${index}].`;
+    within(`${at}atS`, atS, index === 0 ? 0 : (changes[index - 1]?.atS ?? 0) + 0.05, 600, 's, rising by 0.05 or more');
+    within(`${at}powerFraction`, powerFraction, 0, 0.99, '');
+  });
   const known =
     failure.propeller === aircraft.bestGlidePropeller || aircraft.propellerSinkFactor[failure.propeller] !== undefined;
   if (!known)

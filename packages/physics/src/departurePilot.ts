@@ -3,7 +3,7 @@ import type { Aeroplane } from './aeroplane.js';
 import type { FlightControls } from './controls.js';
 import type { FlightModel } from './flight.js';
 import { H } from './state.js';
-import { alignDecelerationMps2, bankForCentreline } from './steering.js';
+import { alignDecelerationMps2, bankForCentreline, usualAlignBankRad } from './steering.js';
 import { M_PER_FT, MPS_PER_KT, RAD_PER_DEG } from './units.js';
 
 /**
@@ -27,7 +27,7 @@ export interface DepartureView {
 
 /** Flies the departure; `controls` may be asked as often as one likes. */
 export class DeparturePilot {
-  private readonly decelerationMps2 = alignDecelerationMps2(BANK_LIMIT_RAD);
+  private readonly decelerationMps2 = alignDecelerationMps2(usualAlignBankRad(BANK_LIMIT_RAD));
   private readonly climb: FlightControls['pitch'];
   private readonly rotationMps: number;
 

@@ -7,6 +7,7 @@ import { FlightModel } from './flight.js';
 import { AIRCRAFT_R } from './reference.fixture.js';
 import { SEA_LEVEL_DENSITY_KG_M3 } from './standardAir.js';
 import { BANK, H, LIFT, POWER, STATE_SIZE, VH, VX, VY } from './state.js';
+import { turnLoops } from './turnLoop.fixture.js';
 import { wrapRad } from './units.js';
 import { windProfile } from './wind.js';
 
@@ -66,4 +67,11 @@ test('a wing asked for more than it has loses lift, sinks and rolls towards the 
     m.liftCommand = 1.6;
   });
   expect(state[BANK]).toBeGreaterThan(bank + 0.01);
+});
+
+test('the same formulas written out in one flat loop fly the same turn', () => {
+  const { byModel, byFlatLoop } = turnLoops();
+  const flat = Float64Array.from(byFlatLoop(150));
+  const flown = byModel(150);
+  for (let i = 0; i < flown.length; i++) expect(flown[i]).toBeCloseTo(flat[i] ?? Number.NaN, 7);
 });

@@ -45,6 +45,8 @@ export class FlightModel {
   gustX = 0;
   gustY = 0;
   gustH = 0;
+  /** False: the ground is felt at no height, for what is asked of a turn rather than of a landing. */
+  groundEffect = true;
   // Air data of the state last observed.
   densityKgM3 = SEA_LEVEL_DENSITY_KG_M3;
   windX = 0;
@@ -58,8 +60,13 @@ export class FlightModel {
   /** Sine and cosine of the air-relative path angle. */
   sinPath = 0;
   cosPath = 1;
+  cosBank = 1;
+  sinBank = 0;
   /** ½ρV²S (N). */
   pressureAreaN = 0;
+  /** CD0 and K of the present configuration, power and height. */
+  zeroLiftNow = 0;
+  inducedNow = 0;
   /** Largest lift coefficient in the present configuration. */
   liftMax: number;
   /** Lift coefficient the wing really gives: less than asked once stalled. */
@@ -70,10 +77,8 @@ export class FlightModel {
   loadFactor = 1;
 
   private readonly windNow = new Float64Array(2);
-  private readonly k1 = new Float64Array(STATE_SIZE);
-  private readonly k2 = new Float64Array(STATE_SIZE);
-  private readonly k3 = new Float64Array(STATE_SIZE);
-  private readonly k4 = new Float64Array(STATE_SIZE);
+  private readonly slope = new Float64Array(STATE_SIZE);
+  private readonly sum = new Float64Array(STATE_SIZE);
   private readonly stage = new Float64Array(STATE_SIZE);
 
   constructor(
@@ -94,6 +99,15 @@ export class FlightModel {
     return this.flapDown ? this.plane.stallLandingMps : this.plane.stallCleanMps;
   }
 
+  /** Sets the drag of a sideslip, for the state last observed too. */
+  slipTo(coefficient: number): void {
+    const more = coefficient - this.slipDrag;
+    if (more === 0) return;
+    this.slipDrag = coefficient;
+    this.zeroLiftNow += more;
+    this.dragN += this.pressureAreaN * more;
+  }
+
   /** Zero-lift drag coefficient of the present configuration with a share of the power (0 to 1). */
   zeroLiftDrag(power: number): number {
     const plane = this.plane;
@@ -110,6 +124,7 @@ export class FlightModel {
   /** K·g(h): the induced-drag factor at a height of the wheels above the ground (m). */
   inducedFactor(heightM: number): number {
     const plane = this.plane;
+    if (!this.groundEffect) return plane.inducedFactor;
     const ratio = (16 * (Math.max(heightM, 0) + plane.wingHeightM)) / plane.wingSpanM;
     const square = ratio * ratio;
     return (plane.inducedFactor * square) / (1 + square);
@@ -136,47 +151,63 @@ export class FlightModel {
     this.cosPath = horizontal / tas;
     this.densityKgM3 = this.air.densityKgM3(heightM);
     this.pressureAreaN = 0.5 * this.densityKgM3 * tas * tas * plane.wingAreaM2;
+    const bank = state[BANK] as number;
+    this.cosBank = Math.cos(bank);
+    this.sinBank = Math.sin(bank);
     this.liftMax = this.flapDown ? plane.liftMaxLanding : plane.liftMaxClean;
     const asked = state[LIFT] as number;
     const excess = asked - this.liftMax;
-    let drag = this.zeroLiftDrag(state[POWER] as number);
+    const power = state[POWER] as number;
+    const zeroLift = this.zeroLiftDrag(power);
+    const induced = this.inducedFactor(heightM);
+    this.zeroLiftNow = zeroLift;
+    this.inducedNow = induced;
+    let drag = zeroLift;
     let lift = asked;
     if (excess > 0) {
       lift = Math.max(this.liftMax - STALL_LIFT_LOSS * excess, STALL_LIFT_FLOOR * this.liftMax);
       drag += STALL_DRAG * excess;
     }
     this.lift = lift;
-    this.dragN = this.pressureAreaN * (drag + this.inducedFactor(heightM) * lift * lift);
-    this.thrustN = (state[POWER] as number) * fullThrustN(plane.thrust, tas, this.densityKgM3);
+    this.dragN = this.pressureAreaN * (drag + induced * lift * lift);
+    this.thrustN = power === 0 ? 0 : power * fullThrustN(plane.thrust, tas, this.densityKgM3);
     this.loadFactor = (this.pressureAreaN * lift) / plane.weightN;
   }
 
   /** Advances a state in place by one RK4 step; `law` sets the commands at each of its four evaluations. */
   step(state: Float64Array, dtS: number, law: ControlLaw): void {
-    const { k1, k2, k3, k4, stage } = this;
-    this.derive(state, k1, law);
-    blend(stage, state, k1, dtS / 2);
-    this.derive(stage, k2, law);
-    blend(stage, state, k2, dtS / 2);
-    this.derive(stage, k3, law);
-    blend(stage, state, k3, dtS);
-    this.derive(stage, k4, law);
+    const { slope, sum, stage } = this;
+    this.derivatives(state, slope, law);
     for (let i = 0; i < STATE_SIZE; i++) {
-      state[i] =
-        (state[i] as number) +
-        (dtS / 6) * ((k1[i] as number) + 2 * (k2[i] as number) + 2 * (k3[i] as number) + (k4[i] as number));
+      const rate = slope[i] as number;
+      sum[i] = rate;
+      stage[i] = (state[i] as number) + (dtS / 2) * rate;
     }
+    for (let middle = 0; middle < 2; middle++) {
+      const aheadS = middle === 0 ? dtS / 2 : dtS;
+      this.derivatives(stage, slope, law);
+      for (let i = 0; i < STATE_SIZE; i++) {
+        const rate = slope[i] as number;
+        sum[i] = (sum[i] as number) + 2 * rate;
+        stage[i] = (state[i] as number) + aheadS * rate;
+      }
+    }
+    this.derivatives(stage, slope, law);
+    const sixth = dtS / 6;
+    for (let i = 0; i < STATE_SIZE; i++)
+      state[i] = (state[i] as number) + sixth * ((sum[i] as number) + (slope[i] as number));
   }
 
-  private derive(state: Float64Array, out: Float64Array, law: ControlLaw): void {
+  /** Writes the rate of change of a state into `out`; `law` is asked for the commands first. */
+  derivatives(state: Float64Array, out: Float64Array, law: ControlLaw): void {
     this.observe(state);
     law(this, state);
     const massKg = this.plane.massKg;
     const bank = state[BANK] as number;
     const { airX, airY, airH, tasMps, airHorizontalMps } = this;
     const liftN = this.pressureAreaN * this.lift;
-    const vertical = (liftN * Math.cos(bank)) / massKg;
-    const sideways = (liftN * Math.sin(bank)) / massKg;
+    const vertical = (liftN * this.cosBank) / massKg;
+    const sideways = (liftN * this.sinBank) / massKg;
     const alongAir = (this.thrustN - this.dragN) / (massKg * tasMps);
     // Lift is perpendicular to the air-relative velocity: part in the vertical plane, part to the right of the heading.
     const tilt = (vertical * airH) / (tasMps * airHorizontalMps);
@@ -196,8 +227,4 @@ export class FlightModel {
     out[LIFT] = this.liftHeld ? 0 : (this.liftCommand - (state[LIFT] as number)) / LIFT_LAG_S;
     out[POWER] = (this.powerTarget - (state[POWER] as number)) / POWER_LAG_S;
   }
-}
-
-function blend(out: Float64Array, state: Float64Array, slope: Float64Array, dtS: number): void {
-  for (let i = 0; i < STATE_SIZE; i++) out[i] = (state[i] as number) + dtS * (slope[i] as number);
 }

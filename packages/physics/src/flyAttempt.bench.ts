@@ -8,8 +8,9 @@ const request = JSON.parse(
 ) as FlyRequest;
 
 export default function aimSearch(): Ratio[] {
+  // The file leaves to the reader of requests what is usual.
   const technique = { ...request.technique, gearDownHeightFt: 200, flapDownHeightFt: null };
-  const searching = { ...request, technique };
+  const searching: FlyRequest = { ...request, technique };
   const straightThere: FlyRequest = { ...request, technique: { ...technique, turn: flyAttempt(searching).turn } };
   return [
     {

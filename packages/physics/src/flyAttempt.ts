@@ -4,9 +4,11 @@ import { calibratedFromTrue } from './atmosphere.js';
 import { STEP_S } from './attempt.js';
 import { checkAttemptInputs, checkOptions } from './checkRequest.js';
 import type { FlightStart, FlyRequest, FlyResult } from './request.js';
-import { buildScene, resetModel, type Scene } from './scene.js';
-import { BANK, H, VH, VY, X, Y } from './state.js';
+import { sidesOf } from './returnSearch.js';
+import { buildScenes, resetModel, type Scene } from './scene.js';
+import { BANK, H, VH, X, Y } from './state.js';
 import type { Aim } from './steering.js';
+import { fromFrame, type Target } from './targets.js';
 import { emptyTrack, type FlownTrack } from './track.js';
 import { M_PER_FT, MPS_PER_FPM, MPS_PER_KT, RAD_PER_DEG } from './units.js';
 
@@ -18,7 +20,9 @@ export interface FlyOptions {
   readonly start?: FlightStart | undefined;
   /** Fly to this point on the centreline instead of searching (ft along from brake release). */
   readonly aimFt?: number | undefined;
-  /** Integration step (s), 0.005 to 0.2; 0.05 when absent. */
+  /** Return to this runway only; the best of `runway` and `runway.others` when absent, `runway` when an aim is given. */
+  readonly returnTo?: (FlyResult['returnedTo'] & object) | undefined;
+  /** Integration step of a flare (s), 0.005 to 0.2; 0.1 when absent. Phases that change slower take up to four of it. */
   readonly stepS?: number | undefined;
 }
 
@@ -43,33 +47,61 @@ export function flyAttempt(
 ): FlyResult & { readonly track?: FlownTrack | undefined } {
   checkAttemptInputs(request, options.start);
   checkOptions(options);
-  const scene = buildScene(request, options.start);
-  const aim = chooseAim(scene, options.aimFt);
+  const scenes = buildScenes(request, options.start).filter(({ target }) => isAsked(target, options.returnTo));
+  const first = scenes[0];
+  if (first === undefined)
+    throw new RangeError(
+      `returnTo must name runway.name or one of runway.others, and a direction of landing, got "${options.returnTo?.name}"`,
+    );
+  const given = options.aimFt === undefined ? null : givenAim(first, options.aimFt);
+  const { scene, aim } = given === null ? chooseReturn(scenes) : { scene: first, aim: given };
   const track = options.trackEveryS === undefined ? undefined : emptyTrack();
   const recording = track === undefined ? null : { track, everyS: options.trackEveryS as number };
   const result = toResult(scene, flyAim(scene, aim, options.stepS ?? STEP_S, recording));
-  return track === undefined ? result : { ...result, track };
+  return track === undefined ? result : { ...result, track: intoDeparture(track, scene.target.frame) };
 }
 
-/** The aim a technique leads to: searched on the side asked for, or on both; null when landing ahead. */
-export function chooseAim(scene: Scene, aimFt: number | undefined): Aim | null {
-  const { turn } = scene.request.technique;
-  if (turn === 'ahead') return null;
-  if (aimFt !== undefined && turn !== 'best') return { side: turn === 'left' ? -1 : 1, aimM: aimFt * M_PER_FT };
-  if (turn !== 'best') return bestAim(scene, turn === 'left' ? -1 : 1).aim;
-  const left = bestAim(scene, -1);
-  if (isSymmetric(scene)) return left.aim;
-  const right = bestAim(scene, 1);
-  return left.cost <= right.cost ? left.aim : right.aim;
+/** The aim a caller gives; null when a side is still to be chosen, or when landing ahead. */
+function givenAim({ request }: Scene, aimFt: number): Aim | null {
+  const { turn } = request.technique;
+  return turn === 'left' || turn === 'right' ? { side: turn === 'left' ? -1 : 1, aimM: aimFt * M_PER_FT } : null;
 }
 
-/** True when left and right are mirror images: on the centreline, wings level, no wind across it at any height. */
-export function isSymmetric({ start, model }: Scene): boolean {
-  return start[Y] === 0 && start[VY] === 0 && start[BANK] === 0 && model.wind.alongOnly;
+function isAsked(target: Target, asked: FlyOptions['returnTo']): boolean {
+  if (asked === undefined) return true;
+  return target.name === asked.name && Math.abs(target.landingHeadingTrueDeg - asked.landingHeadingTrueDeg) < 0.5;
+}
+
+/** The same track in the frame of the departure runway. */
+function intoDeparture(track: FlownTrack, frame: Target['frame']): FlownTrack {
+  if (frame === null) return track;
+  track.alongFt.forEach((alongFt, row) => {
+    const acrossFt = track.acrossFt[row] as number;
+    const { alongM, acrossM } = fromFrame(frame, alongFt * M_PER_FT, acrossFt * M_PER_FT);
+    track.alongFt[row] = alongM / M_PER_FT;
+    track.acrossFt[row] = acrossM / M_PER_FT;
+  });
+  return track;
+}
+
+/** The runway, side and aim a technique leads to: the best over all that may be returned to. */
+export function chooseReturn(scenes: readonly Scene[]): { readonly scene: Scene; readonly aim: Aim | null } {
+  let best: { scene: Scene; aim: Aim; cost: number } | null = null;
+  for (const scene of scenes) {
+    if (scene.request.technique.turn === 'ahead') return { scene, aim: null };
+    for (const side of sidesOf(scene)) {
+      const chosen = bestAim(scene, side);
+      if (best === null || chosen.cost < best.cost) best = { scene, aim: chosen.aim, cost: chosen.cost };
+    }
+  }
+  if (best === null) throw new RangeError('runway must be one to return to, got none');
+  return best;
 }
 
 function toResult(scene: Scene, { aim, flown, contact }: Judged): FlyResult {
-  const { start, model } = scene;
+  const { start, model, target } = scene;
+  const { state: departed } = scene.departed;
+  const landed = fromFrame(target.frame, flown.contact[X] as number, flown.contact[Y] as number);
   const startHeightM = start[H] as number;
   const end = flown.contact;
   resetModel(scene);
@@ -79,7 +111,7 @@ function toResult(scene: Scene, { aim, flown, contact }: Judged): FlyResult {
     outcome: contact.outcome,
     turn: aim === null ? 'ahead' : aim.side === 1 ? 'right' : 'left',
     failure: {
-      distanceFt: (start[X] as number) / M_PER_FT,
+      distanceFt: (departed[X] as number) / M_PER_FT,
       heightFt: startHeightM / M_PER_FT,
       kcas: calibratedFromTrue(tasMps, model.densityKgM3) / MPS_PER_KT,
       ktas: tasMps / MPS_PER_KT,
@@ -92,8 +124,8 @@ function toResult(scene: Scene, { aim, flown, contact }: Judged): FlyResult {
     turnedDeg: flown.turnedRad / RAD_PER_DEG,
     wingsLevelHeightFt: flown.wingsLevelM / M_PER_FT,
     touchdown: {
-      alongFt: (end[X] as number) / M_PER_FT,
-      acrossFt: (end[Y] as number) / M_PER_FT,
+      alongFt: landed.alongM / M_PER_FT,
+      acrossFt: landed.acrossM / M_PER_FT,
       sinkFpm: -(end[VH] as number) / MPS_PER_FPM,
       bankDeg: (end[BANK] as number) / RAD_PER_DEG,
       headingErrorDeg: contact.headingErrorRad / RAD_PER_DEG,
@@ -102,6 +134,7 @@ function toResult(scene: Scene, { aim, flown, contact }: Judged): FlyResult {
     stopMarginFt: contact.stopMarginM === null ? null : contact.stopMarginM / M_PER_FT,
     timeToGroundS: flown.timeS,
     aimFt: aim === null ? null : aim.aimM / M_PER_FT,
+    returnedTo: aim === null ? null : { name: target.name, landingHeadingTrueDeg: target.landingHeadingTrueDeg },
   };
   refuseNonFinite(result, '');
   return result;

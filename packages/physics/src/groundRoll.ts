@@ -21,7 +21,7 @@ export function referenceTouchdownMps(plane: Pick<Aeroplane, 'stallLandingMps'>)
 
 /**
  * Roll to a stop (m): the handbook figure times (touchdown groundspeed / reference groundspeed)² times the surface
- * factor. Wind, elevation and temperature count through the groundspeed.
+ * factor times the slope factor. Wind, elevation and temperature count through the groundspeed.
  *
  * @see FAA-H-8083-25C ch. 11: landing distance goes with the square of the groundspeed.
  */
@@ -30,7 +30,17 @@ export function groundRollM(
   groundspeedMps: number,
   referenceMps: number,
   surface: Surface,
+  downhillPercent = 0,
 ): number {
   const ratio = groundspeedMps / referenceMps;
-  return landingRollM * ratio * ratio * SURFACE_FACTOR[surface];
+  return landingRollM * ratio * ratio * SURFACE_FACTOR[surface] * landingSlopeFactor(downhillPercent);
+}
+
+/**
+ * Landing roll on a slope against a level one: a tenth more for each 2 % downhill; an uphill landing is given no credit.
+ *
+ * @see UK CAA Safety Sense Leaflet 7, landing.
+ */
+export function landingSlopeFactor(downhillPercent: number): number {
+  return 1 + 0.05 * Math.max(downhillPercent, 0);
 }

@@ -9,6 +9,7 @@ export {
   type ThrustLaw,
 } from './aeroplane.js';
 export { calibratedFromTrue, type DayAir, dayAir, trueFromCalibrated } from './atmosphere.js';
+export { type BestTurn, bestTurn, type TurnSide } from './bestTurn.js';
 export {
   checkAircraft,
   checkFlightStart,
@@ -17,24 +18,60 @@ export {
   checkTechnique,
   checkWeather,
 } from './checkRequest.js';
+export type { SpreadOptions } from './checkSpread.js';
 export * from './closedForms.js';
 export type { EngineState, FlightControls, PitchControl } from './controls.js';
 export { DeparturePilot } from './departurePilot.js';
+export { type FieldReached, fieldsReached, type LandableField } from './fieldsReached.js';
 export { FlightModel } from './flight.js';
 export { type FlyOptions, flyAttempt } from './flyAttempt.js';
-export { groundRollM, referenceTouchdownMps, SURFACE_FACTOR } from './groundRoll.js';
+export { type Footprint, footprint, type Reach } from './footprint.js';
+export { groundRollM, landingSlopeFactor, referenceTouchdownMps, SURFACE_FACTOR } from './groundRoll.js';
+export type { HandbookWarning } from './handbookWarnings.js';
+export { type HeightLost, heightLostByTurn, TURNS_DEG } from './heightLostByTurn.js';
+export { type Optimised, type OptimiseOptions, optimise } from './optimise.js';
+export type { TechniqueWord } from './optimisedWords.js';
 export { bankAvailableRad, flareLiftCommand, pushLiftCommand, steadyPathRad } from './pilot.js';
 export type { Phase } from './pilotProgram.js';
+export { type Plan, type PlanOptions, type PlanPart, plan } from './plan.js';
+export { areaFt2, distanceToEdgeFt, isInside, type Point } from './polygon.js';
+export { surgingPower } from './powerSchedule.js';
 export { type RandomSource, randomSource } from './random.js';
 export type * from './request.js';
 export { HIGHEST_RETURN_FT, lowestReturnFt } from './returnHeight.js';
+export {
+  type EdgeFlight,
+  lowestStopFt,
+  type ReturnWindow,
+  type ReturnWindows,
+  returnWindows,
+  type WindowOptions,
+  type WindowOutcome,
+} from './returnWindows.js';
+export { type Cost, type Sensitivity, sensitivity } from './sensitivity.js';
 export { FlightSimulation, SIMULATION_STEP_S } from './simulation.js';
 export type { SimulationReading, SimulationSetup } from './simulationSetup.js';
+export {
+  addCounts,
+  countSpread,
+  type HeightForShare,
+  heightForShare,
+  OUTCOMES,
+  type Spread,
+  type SpreadAtHeight,
+  type SpreadCounts,
+  spread,
+  spreadOf,
+} from './spread.js';
+export { DEFAULT_ERRORS, drawnRequest, drawSpread, type SpreadDraw, type SpreadErrors } from './spreadDraw.js';
 export * from './standardAir.js';
 export * as stateIndex from './state.js';
 export type { Aim } from './steering.js';
+export { type TakeoffFactor, takeoffTo50FtToday } from './takeoffDistance.js';
 export type { FlownTrack } from './track.js';
 export { type Turbulence, turbulence, turbulenceScales } from './turbulence.js';
 export { TurnBackPilot, type TurnBackSetup } from './turnBackPilot.js';
+export { type Budget, type BudgetNumbers, climbToGlideRatio, turnbackBudget } from './turnbackBudget.js';
 export * from './units.js';
+export { type Share, wilson } from './wilson.js';
 export { type WindProfile, windProfile } from './wind.js';

@@ -1,6 +1,7 @@
 // What a contact with the ground comes to, and how far it was from a landing that stops on the runway.
 import type { Outcome, RunwayNumbers } from './request.js';
 import { BANK, VX, VY, X, Y } from './state.js';
+import { stripOf } from './strip.js';
 import { M_PER_FT, RAD_PER_DEG } from './units.js';
 
 /** Limits of a runway landing: ground track off the runway direction, and bank at contact. */
@@ -26,6 +27,7 @@ export interface Contact {
  *
  * @param direction -1: landing against the take-off direction (a return), +1: along it.
  * @param rollM Roll to a stop from this contact.
+ * @param onAirfield Whether it lies inside the aerodrome boundary; that of `runway` when absent.
  */
 export function judgeContact(
   state: Float64Array,
@@ -33,22 +35,19 @@ export function judgeContact(
   direction: 1 | -1,
   rollM: number,
   stalled: boolean,
+  onAirfield = isOnAirfield(runway, state[X] as number, state[Y] as number),
 ): Contact {
   const x = state[X] as number;
   const y = state[Y] as number;
   const vx = state[VX] as number;
   const vy = state[VY] as number;
-  const lengthM = runway.lengthFt * M_PER_FT;
-  const halfWidthM = (runway.widthFt * M_PER_FT) / 2;
+  const { startM, endM, halfWidthM } = stripOf(runway);
   const headingErrorRad = Math.atan2(vy, vx * direction);
   const bank = Math.abs(state[BANK] as number);
-  const pastThresholdM = direction === 1 ? x : lengthM - x;
-  const leftM = lengthM - pastThresholdM - rollM;
+  const pastThresholdM = direction === 1 ? x - startM : endM - x;
+  const leftM = endM - startM - pastThresholdM - rollM;
   const aligned = Math.abs(headingErrorRad) <= TRACK_LIMIT_RAD;
-  const onRunway = pastThresholdM >= 0 && pastThresholdM <= lengthM && Math.abs(y) <= halfWidthM;
-  const beyondM = runway.airfield.beyondEndFt * M_PER_FT;
-  const inside =
-    x >= -beyondM && x <= lengthM + beyondM && Math.abs(y) <= Math.max(runway.airfield.besideFt * M_PER_FT, halfWidthM);
+  const onRunway = pastThresholdM >= 0 && pastThresholdM <= endM - startM && Math.abs(y) <= halfWidthM;
   const landed = onRunway && aligned;
   const outcome: Outcome = stalled
     ? 'stall'
@@ -58,7 +57,7 @@ export function judgeContact(
         ? leftM >= 0
           ? 'stopped-on-runway'
           : 'overrun'
-        : inside
+        : onAirfield
           ? 'on-airfield'
           : 'off-airfield';
   const over = (value: number) => Math.max(value, 0);
@@ -76,4 +75,12 @@ export function judgeContact(
     pastThresholdM,
     miss,
   };
+}
+
+/** True inside the aerodrome boundary, or on the runway itself; metres along from brake release and across. */
+export function isOnAirfield(runway: RunwayNumbers, x: number, y: number): boolean {
+  const { startM, endM, halfWidthM } = stripOf(runway);
+  const beyondM = runway.airfield.beyondEndFt * M_PER_FT;
+  const besideM = Math.max(runway.airfield.besideFt * M_PER_FT, halfWidthM);
+  return x >= startM - beyondM && x <= endM + beyondM && Math.abs(y) <= besideM;
 }

@@ -29,16 +29,33 @@ export function steadyPathRad(
   heightM: number,
   power: number,
 ): number {
-  const plane = model.plane;
-  const pressureAreaN = 0.5 * model.densityKgM3 * tasMps * tasMps * plane.wingAreaM2;
-  const parasiteN = pressureAreaN * model.zeroLiftDrag(power);
-  const thrustN = power > 1e-4 ? power * fullThrustN(plane.thrust, tasMps, model.densityKgM3) : 0;
-  const lift = plane.weightN / (pressureAreaN * Math.max(Math.cos(bankRad), LEAST_COS));
-  const inducedN = pressureAreaN * model.inducedFactor(heightM) * lift * lift;
+  const thrustN = power > 1e-4 ? power * fullThrustN(model.plane.thrust, tasMps, model.densityKgM3) : 0;
+  return balancedPathRad(
+    model,
+    0.5 * model.densityKgM3 * tasMps * tasMps * model.plane.wingAreaM2,
+    Math.cos(bankRad),
+    model.zeroLiftDrag(power),
+    model.inducedFactor(heightM),
+    thrustN,
+  );
+}
+
+/** The steady path for ½ρV²S (N), the cosine of the bank, CD0, K and thrust (N). */
+function balancedPathRad(
+  model: FlightModel,
+  pressureAreaN: number,
+  cosBank: number,
+  zeroLift: number,
+  induced: number,
+  thrustN: number,
+): number {
+  const weightN = model.plane.weightN;
+  const lift = weightN / (pressureAreaN * Math.max(cosBank, LEAST_COS));
+  const along = (thrustN - pressureAreaN * zeroLift) / weightN;
+  const inducedShare = (pressureAreaN * induced * lift * lift) / weightN;
   let sin = 0;
   // cos²γ enters the induced drag alone: three rounds leave less than 1e-5 rad.
-  for (let i = 0; i < 3; i++)
-    sin = clamp((thrustN - parasiteN - inducedN * (1 - sin * sin)) / plane.weightN, -0.9, 0.9);
+  for (let i = 0; i < 3; i++) sin = clamp(along - inducedShare * (1 - sin * sin), -0.9, 0.9);
   return Math.asin(sin);
 }
 
@@ -58,14 +75,37 @@ export function pushLiftCommand(
   minimumLoadFactor: number,
   pathLowRad = PATH_LOW_RAD,
 ): number {
+  return pushTowards(model, state, { targetMps, margin, minimumLoadFactor, pathLowRad });
+}
+
+/** What a push goes for; kept from one evaluation to the next, since a number handed over is a number allocated. */
+export interface PushGoal {
+  targetMps: number;
+  readonly margin: number;
+  readonly minimumLoadFactor: number;
+  readonly pathLowRad: number;
+}
+
+/** The goal of a technique; `targetMps` is set for each phase. */
+export function pushGoal(margin: number, minimumLoadFactor: number): PushGoal {
+  return { targetMps: 0, margin, minimumLoadFactor, pathLowRad: PATH_LOW_RAD };
+}
+
+/** {@link pushLiftCommand} for a goal. */
+export function pushTowards(model: FlightModel, state: Float64Array, goal: PushGoal): number {
+  const { plane, cosBank } = model;
+  const { targetMps, margin } = goal;
   const targetTas = targetMps * Math.sqrt(SEA_LEVEL_DENSITY_KG_M3 / model.densityKgM3);
-  const bank = state[BANK] as number;
   const path = Math.asin(model.sinPath);
-  const steady = steadyPathRad(model, targetTas, bank, state[H] as number, state[POWER] as number);
-  const wanted = clamp(steady - (SPEED_GAIN * (targetTas - model.tasMps)) / targetTas, pathLowRad, PATH_HIGH_RAD);
+  const power = state[POWER] as number;
+  const thrustN = power > 1e-4 ? power * fullThrustN(plane.thrust, targetTas, model.densityKgM3) : 0;
+  const pressureAreaN = 0.5 * SEA_LEVEL_DENSITY_KG_M3 * targetMps * targetMps * plane.wingAreaM2;
+  const steady = balancedPathRad(model, pressureAreaN, cosBank, model.zeroLiftNow, model.inducedNow, thrustN);
+  const wanted = clamp(steady - (SPEED_GAIN * (targetTas - model.tasMps)) / targetTas, goal.pathLowRad, PATH_HIGH_RAD);
   const pathRate = PATH_GAIN_PER_S * (wanted - path);
-  const loadFactor = (model.cosPath + (model.tasMps * pathRate) / GRAVITY_MPS2) / Math.max(Math.cos(bank), LEAST_COS);
-  return liftFor(model, Math.max(loadFactor, minimumLoadFactor), margin);
+  const asked = (model.cosPath + (model.tasMps * pathRate) / GRAVITY_MPS2) / Math.max(cosBank, LEAST_COS);
+  const loadFactor = Math.max(asked, goal.minimumLoadFactor);
+  return Math.min((loadFactor * plane.weightN) / model.pressureAreaN, model.liftMax / (margin * margin));
 }
 
 /** Lift coefficient for a load factor, not above the largest over margin². */
@@ -73,10 +113,25 @@ export function liftFor(model: FlightModel, loadFactor: number, margin: number):
   return Math.min((loadFactor * model.plane.weightN) / model.pressureAreaN, model.liftMax / (margin * margin));
 }
 
+/** Load factor that leaves the stall margin at the present speed: (V/(m·Vs1))². */
+function loadAvailable(model: FlightModel, margin: number): number {
+  return (model.pressureAreaN * model.liftMax) / (model.plane.weightN * margin * margin);
+}
+
 /** Largest bank (rad) that leaves the stall margin at one g vertical: acos(1/n), n = (V/(m·Vs1))². */
 export function bankAvailableRad(model: FlightModel, margin: number): number {
-  const available = (model.pressureAreaN * model.liftMax) / (model.plane.weightN * margin * margin);
+  const available = loadAvailable(model, margin);
   return available <= 1 ? 0 : Math.acos(1 / available);
+}
+
+/**
+ * A bank, or the largest that leaves the stall margin where that is less (rad).
+ *
+ * @param cosBank Cosine of the bank: fast enough, the aeroplane has it, and no inverse cosine is needed.
+ */
+export function bankWithinMarginRad(model: FlightModel, margin: number, bankRad: number, cosBank: number): number {
+  const available = loadAvailable(model, margin);
+  return available * cosBank >= 1 ? bankRad : available <= 1 ? 0 : Math.acos(1 / available);
 }
 
 /** Rate at which the sink is to fall with height in a flare entered at this sink (m/s) and height (m). */
@@ -89,11 +144,17 @@ export function flareSlopePerS(sinkMps: number, heightM: number): number {
  * It may use all the lift there is.
  *
  * @param slopePerS From {@link flareSlopePerS}, held through the flare.
+ * @param aboveGroundM Height above the ground below; that above the runway when absent, as is
+ * @param sinkMps the sink towards it.
  */
-export function flareLiftCommand(model: FlightModel, state: Float64Array, slopePerS: number): number {
-  const sinkMps = -(state[VH] as number);
-  const heightM = Math.max(state[H] as number, 0);
-  const wantedMps = FLARE_END_SINK_MPS + slopePerS * heightM;
+export function flareLiftCommand(
+  model: FlightModel,
+  state: Float64Array,
+  slopePerS: number,
+  aboveGroundM = state[H] as number,
+  sinkMps = -(state[VH] as number),
+): number {
+  const wantedMps = FLARE_END_SINK_MPS + slopePerS * Math.max(aboveGroundM, 0);
   const slowing = slopePerS * sinkMps + FLARE_GAIN_PER_S * (sinkMps - wantedMps);
   return liftFor(model, (1 + slowing / GRAVITY_MPS2) / Math.max(Math.cos(state[BANK] as number), LEAST_COS), 1);
 }

@@ -2,15 +2,17 @@
 import { trueFromCalibrated } from './atmosphere.js';
 import type { FlightModel } from './flight.js';
 import {
-  bankAvailableRad,
+  bankWithinMarginRad,
   FLARE_HEIGHT_M,
   flareLiftCommand,
   flareSlopePerS,
-  pushLiftCommand,
+  type PushGoal,
+  pushGoal,
+  pushTowards,
   steadyPathRad,
 } from './pilot.js';
-import type { RunwayNumbers, TechniqueNumbers } from './request.js';
-import { H, VH, X, Y } from './state.js';
+import type { TechniqueNumbers } from './request.js';
+import { H, VH, VX, X, Y } from './state.js';
 import {
   type Aim,
   alignDecelerationMps2,
@@ -19,7 +21,9 @@ import {
   bankForTrackError,
   bankLimitNearGroundRad,
   turnToGoRad,
+  usualAlignBankRad,
 } from './steering.js';
+import { groundM, groundSlope, type Strip } from './strip.js';
 import { GRAVITY_MPS2, M_PER_FT, MPS_PER_KT, RAD_PER_DEG, wrapRad } from './units.js';
 
 /** What the pilot is doing; in this order, some left out. */
@@ -45,7 +49,11 @@ export interface Technique {
   readonly delayS: number;
   readonly targetMps: number;
   readonly straightMps: number;
+  /** From the alignment turn on. */
+  readonly alignMps: number;
   readonly bankRad: number;
+  /** Bank the alignment turn is planned with. */
+  readonly alignBankRad: number;
   readonly stallMargin: number;
   readonly rollRateRadS: number;
   readonly minimumLoadFactor: number;
@@ -59,7 +67,12 @@ export function techniqueSi(numbers: TechniqueNumbers): Technique {
     delayS: numbers.delayS,
     targetMps: numbers.targetKcas * MPS_PER_KT,
     straightMps: (numbers.straightKcas ?? numbers.targetKcas) * MPS_PER_KT,
+    alignMps: (numbers.alignKcas ?? numbers.targetKcas) * MPS_PER_KT,
     bankRad: numbers.bankDeg * RAD_PER_DEG,
+    alignBankRad:
+      numbers.alignBankDeg === undefined
+        ? usualAlignBankRad(numbers.bankDeg * RAD_PER_DEG)
+        : numbers.alignBankDeg * RAD_PER_DEG,
     stallMargin: numbers.stallMargin,
     rollRateRadS: numbers.rollRateDegS * RAD_PER_DEG,
     minimumLoadFactor: numbers.minimumLoadFactor,
@@ -80,6 +93,8 @@ export class PilotProgram {
   private readonly decelerationMps2: number;
   private readonly touchdownM: number;
   private readonly holdBankRad: number;
+  private readonly cosBank: number;
+  private readonly goal: PushGoal;
   /** Height lost per distance straight, and per radian turned. */
   private glideSlope = 0;
   private turnLossM = 0;
@@ -87,14 +102,16 @@ export class PilotProgram {
   constructor(
     readonly technique: Technique,
     readonly aim: Aim | null,
-    runway: Pick<RunwayNumbers, 'lengthFt'>,
+    private readonly strip: Strip,
     bankAtFailureRad: number,
   ) {
-    this.decelerationMps2 = alignDecelerationMps2(technique.bankRad);
-    const lengthM = runway.lengthFt * M_PER_FT;
-    const inM = Math.min(TOUCHDOWN_SHARE * lengthM, TOUCHDOWN_LIMIT_M);
-    this.touchdownM = aim === null ? inM : lengthM - inM;
+    this.decelerationMps2 = alignDecelerationMps2(technique.alignBankRad);
+    const inM = Math.min(TOUCHDOWN_SHARE * (strip.endM - strip.startM), TOUCHDOWN_LIMIT_M);
+    this.touchdownM = aim === null ? strip.startM + inM : strip.endM - inM;
     this.holdBankRad = bankAtFailureRad;
+    this.cosBank = Math.cos(technique.bankRad);
+    this.goal = pushGoal(technique.stallMargin, technique.minimumLoadFactor);
+    this.goal.targetMps = this.targetMps;
   }
 
   /** Sets bank, lift and slip of the model for its present air data. Does not allocate. */
@@ -105,17 +122,19 @@ export class PilotProgram {
       return;
     }
     model.bankCommandRad = this.bankRad(model, state);
-    model.slipDrag = this.slipDrag(state);
-    const { stallMargin, minimumLoadFactor } = this.technique;
-    model.liftCommand =
-      this.phase === 'flare'
-        ? flareLiftCommand(model, state, this.flareSlopePerS)
-        : pushLiftCommand(model, state, this.targetMps, stallMargin, minimumLoadFactor);
+    if (this.technique.slipDrag !== 0) model.slipTo(this.slipDrag(state));
+    if (this.phase === 'flare') {
+      model.liftCommand = flareLiftCommand(model, state, this.flareSlopePerS, this.heightM(state), this.sinkMps(state));
+      return;
+    }
+    model.liftCommand = pushTowards(model, state, this.goal);
   }
 
   /** Speed held in the present phase (equivalent airspeed, m/s). */
   get targetMps(): number {
-    return this.phase === 'straight' ? this.technique.straightMps : this.technique.targetMps;
+    const { targetMps, straightMps, alignMps } = this.technique;
+    if (this.phase === 'straight') return straightMps;
+    return this.phase === 'align' || this.phase === 'final' ? alignMps : targetMps;
   }
 
   /** Above 0 once the present phase is over; the delay is ended by the clock instead. */
@@ -140,6 +159,11 @@ export class PilotProgram {
 
   /** Goes on to the phase that follows; `phaseEnd` has turned positive, or the delay is over. */
   advance(model: FlightModel, state: Float64Array): void {
+    this.next(model, state);
+    this.goal.targetMps = this.targetMps;
+  }
+
+  private next(model: FlightModel, state: Float64Array): void {
     if (this.phase === 'delay') {
       this.phase = this.aim === null ? 'final' : 'turn';
       this.planGlide(model);
@@ -147,7 +171,7 @@ export class PilotProgram {
     }
     if (this.flareDue(state) >= 0) {
       this.phase = 'flare';
-      this.flareSlopePerS = flareSlopePerS(-(state[VH] as number), state[H] as number);
+      this.flareSlopePerS = flareSlopePerS(this.sinkMps(state), this.heightM(state));
       return;
     }
     if (this.phase === 'align') this.phase = 'final';
@@ -158,10 +182,20 @@ export class PilotProgram {
     }
   }
 
+  /** Height above the ground below (m). */
+  heightM(state: Float64Array): number {
+    return (state[H] as number) - groundM(this.strip, state[X] as number);
+  }
+
+  /** Sink towards the ground below, its slope counted (m/s). */
+  private sinkMps(state: Float64Array): number {
+    return groundSlope(this.strip, state[X] as number) * (state[VX] as number) - (state[VH] as number);
+  }
+
   /** Height over the power-off glide line to the touchdown point meant (m); what is left to lose when positive. */
   spareHeightM(state: Float64Array): number {
     const distance = Math.hypot((state[X] as number) - this.touchdownM, state[Y] as number);
-    return (state[H] as number) - distance * this.glideSlope;
+    return (state[H] as number) - groundM(this.strip, this.touchdownM) - distance * this.glideSlope;
   }
 
   /**
@@ -178,8 +212,8 @@ export class PilotProgram {
   /** Bank asked in the present phase, once the delay is over (rad, right positive). */
   bankRad(model: FlightModel, state: Float64Array): number {
     const technique = this.technique;
-    const available = bankAvailableRad(model, technique.stallMargin);
-    const limit = bankLimitNearGroundRad(state[H] as number, Math.min(technique.bankRad, available));
+    const within = bankWithinMarginRad(model, technique.stallMargin, technique.bankRad, this.cosBank);
+    const limit = bankLimitNearGroundRad(this.heightM(state), within);
     if (this.aim !== null && this.phase === 'turn')
       return this.aim.side * bankForTrackError(state, turnToGoRad(state, this.aim), limit);
     if (this.aim !== null && this.phase === 'straight')
@@ -204,7 +238,7 @@ export class PilotProgram {
   /** Drag coefficient of the sideslip flown in the present phase. */
   slipDrag(state: Float64Array): number {
     if (this.technique.slipDrag === 0 || this.phase === 'turn' || this.phase === 'flare') return 0;
-    if ((state[H] as number) < SLIP_ENDS_BELOW_M) return 0;
+    if (this.heightM(state) < SLIP_ENDS_BELOW_M) return 0;
     const share = this.spareHeightM(state) / SPARE_HEIGHT_M;
     return this.technique.slipDrag * (share < 0 ? 0 : Math.min(share, 1));
   }
@@ -214,6 +248,6 @@ export class PilotProgram {
   }
 
   private flareDue(state: Float64Array): number {
-    return FLARE_HEIGHT_M - (state[H] as number);
+    return FLARE_HEIGHT_M - this.heightM(state);
   }
 }

@@ -29,8 +29,13 @@ export interface AircraftNumbers {
   readonly gearDragCoefficient: number;
   /** Added drag coefficient with landing flap. */
   readonly flapDragCoefficient: number;
-  /** Brake release to 50 ft, as flown today (ft). */
+  /** Brake release to 50 ft (ft), as `takeoffFigure` says. */
   readonly takeoffTo50FtFt: number;
+  /**
+   * `today`: as flown today, everything counted. `handbook`: in still air, at sea level, 15 °C, from level dry paving,
+   * to be factored for the day. `today` when absent.
+   */
+  readonly takeoffFigure?: 'today' | 'handbook' | undefined;
   /** Handbook landing roll, still air, paved, sea level (ft). */
   readonly landingRollFt: number;
 }
@@ -43,8 +48,28 @@ export interface RunwayNumbers {
   readonly headingTrueDeg: number;
   readonly elevationFt: number;
   readonly surface: Surface;
+  /** Mean slope, uphill in the take-off direction positive (%); level when absent. */
+  readonly slopePercent?: number | undefined;
+  /** Brake release so far from the beginning of the runway (ft); 0 when absent. The ground behind counts for a return. */
+  readonly takeoffStartFt?: number | undefined;
   /** Ground inside the aerodrome boundary: beyond each runway end, and to each side of the centreline (ft). */
   readonly airfield: { readonly beyondEndFt: number; readonly besideFt: number };
+  /** Other runways of the airfield that a return may go to, in either direction; none when absent. */
+  readonly others?: readonly OtherRunway[] | undefined;
+}
+
+/** Another runway of the airfield, at the elevation of the departure runway. */
+export interface OtherRunway {
+  readonly name: string;
+  readonly lengthFt: number;
+  readonly widthFt: number;
+  readonly headingTrueDeg: number;
+  readonly surface: Surface;
+  /** Mean slope, uphill along `headingTrueDeg` positive (%); level when absent. */
+  readonly slopePercent?: number | undefined;
+  /** Where it begins, seen along `headingTrueDeg`: from brake release along the departure runway, right positive (ft). */
+  readonly startAlongFt: number;
+  readonly startAcrossFt: number;
 }
 
 /** Today's air. Winds count from the runway surface upwards; none given means calm. */
@@ -61,6 +86,10 @@ export interface TechniqueNumbers {
   readonly targetKcas: number;
   /** Speed on the straight leg (kt CAS); `targetKcas` when absent. */
   readonly straightKcas?: number | undefined;
+  /** Speed from the alignment turn on (kt CAS); `targetKcas` when absent. */
+  readonly alignKcas?: number | undefined;
+  /** Bank the alignment turn is planned with (deg), at most `bankDeg`; 0.6 of that, at most 25, when absent. */
+  readonly alignBankDeg?: number | undefined;
   readonly bankDeg: number;
   readonly turn: TurnChoice;
   readonly stallMargin: number;
@@ -79,6 +108,8 @@ export interface FailureNumbers {
   /** Power left, 0 (total) to below 1. */
   readonly powerFraction: number;
   readonly propeller: PropellerState;
+  /** Later power: at each time after the failure (s, rising) the engine goes for another share of full power. */
+  readonly powerChanges?: readonly { readonly atS: number; readonly powerFraction: number }[] | undefined;
 }
 
 /** One modelled attempt. */
@@ -129,8 +160,13 @@ export interface FlyResult {
   readonly stopMarginFt: number | null;
   /** Failure to contact (s). */
   readonly timeToGroundS: number;
-  /** Point on the centreline that the straight leg was flown to, along from brake release (ft); null: landed ahead. */
+  /**
+   * Point on the centreline that the straight leg was flown to (ft); null: landed ahead. Along from brake release; on
+   * another runway along from the end opposite to its landing threshold, against the landing direction positive.
+   */
   readonly aimFt: number | null;
+  /** Runway returned to, and the direction of landing; null: landed ahead. */
+  readonly returnedTo: { readonly name: string; readonly landingHeadingTrueDeg: number } | null;
 }
 
 /**

@@ -1,7 +1,7 @@
 // Lateral laws of the modelled pilot: turn to an aim point, capture and hold the centreline, wings level near the ground.
 import { FLARE_HEIGHT_M } from './pilot.js';
 import { VX, VY, X, Y } from './state.js';
-import { clamp, GRAVITY_MPS2, RAD_PER_DEG, wrapRad } from './units.js';
+import { clamp, GRAVITY_MPS2, RAD_PER_DEG } from './units.js';
 
 /** Share of a track error taken out per second; with the bank lag of 0.3 s damped at 0.9 of critical. */
 const TRACK_GAIN_PER_S = 1;
@@ -30,21 +30,30 @@ export interface Aim {
 export function turnToGoRad(state: Float64Array, aim: Aim): number {
   const x = state[X] as number;
   const y = state[Y] as number;
-  const bearing = Math.atan2(-y, aim.aimM - x);
-  const track = Math.atan2(state[VY] as number, state[VX] as number);
-  const toGo = wrapRad((bearing - track) * aim.side);
+  const ahead = aim.aimM - x;
+  const vx = state[VX] as number;
+  const vy = state[VY] as number;
+  // Angle from the track to the bearing of the aim point (ahead, -y).
+  const toGo = aim.side * Math.atan2(-vx * y - vy * ahead, vx * ahead - vy * y);
   return toGo < -0.5 ? toGo + 2 * Math.PI : toGo;
 }
 
 /** Bank that takes out a track error, no larger than the limit (rad, right positive). */
 export function bankForTrackError(state: Float64Array, errorRad: number, limitRad: number): number {
-  const ground = Math.hypot(state[VX] as number, state[VY] as number);
+  const vx = state[VX] as number;
+  const vy = state[VY] as number;
+  const ground = Math.sqrt(vx * vx + vy * vy); // not hypot: several times dearer, and asked at every evaluation
   return clamp(Math.atan((ground * TRACK_GAIN_PER_S * errorRad) / GRAVITY_MPS2), -limitRad, limitRad);
 }
 
-/** Lateral deceleration the alignment turn is planned with (m/s²). */
-export function alignDecelerationMps2(bankRad: number): number {
-  return GRAVITY_MPS2 * Math.tan(Math.min(ALIGN_BANK_SHARE * bankRad, ALIGN_BANK_LIMIT_RAD));
+/** Bank an alignment turn is planned with where the technique does not say (rad). */
+export function usualAlignBankRad(bankRad: number): number {
+  return Math.min(ALIGN_BANK_SHARE * bankRad, ALIGN_BANK_LIMIT_RAD);
+}
+
+/** Lateral deceleration of an alignment turn planned with a bank (m/s²). */
+export function alignDecelerationMps2(alignBankRad: number): number {
+  return GRAVITY_MPS2 * Math.tan(alignBankRad);
 }
 
 /** Lateral speed towards the centreline from which it can still be captured, this far off it (m/s, positive). */
@@ -73,7 +82,7 @@ export function bankForCentreline(state: Float64Array, decelerationMps2: number,
   const slope = off <= linearM ? LINE_GAIN_PER_S : decelerationMps2 / speed;
   const wanted = y > 0 ? -speed : speed;
   const acceleration = LINE_RATE_GAIN_PER_S * (wanted - vy) - slope * vy;
-  const ground = Math.hypot(vx, vy);
+  const ground = Math.sqrt(vx * vx + vy * vy);
   const along = ground > 0 ? vx / ground : 1;
   const share = along >= 0 ? Math.max(along, 0.5) : Math.min(along, -0.5);
   return clamp(Math.atan(acceleration / (share * GRAVITY_MPS2)), -limitRad, limitRad);

@@ -2,13 +2,14 @@
 
 import { checkAttemptInputs } from './checkRequest.js';
 import type { FlightControls, PitchControl } from './controls.js';
-import { chooseAim } from './flyAttempt.js';
+import { chooseReturn } from './flyAttempt.js';
 import { type Phase, PilotProgram, techniqueSi } from './pilotProgram.js';
 import type { AircraftNumbers, FailureNumbers, RunwayNumbers, TechniqueNumbers, WeatherNumbers } from './request.js';
 import { buildScene } from './scene.js';
 import type { FlightSimulation } from './simulation.js';
 import { BANK, H } from './state.js';
 import type { Aim } from './steering.js';
+import { stripOf } from './strip.js';
 import { MPS_PER_KT } from './units.js';
 
 /** What the pilot knows when the engine stops. */
@@ -42,8 +43,13 @@ export class TurnBackPilot {
     const request = { ...setup, failure: { ...setup.failure, heightFt: 50 } };
     checkAttemptInputs(request, start);
     this.technique = technique;
-    this.aim = chooseAim(buildScene(request, start), undefined);
-    this.program = new PilotProgram(techniqueSi(technique), this.aim, runway, simulation.state[BANK] as number);
+    this.aim = chooseReturn([buildScene(request, start)]).aim;
+    this.program = new PilotProgram(
+      techniqueSi(technique),
+      this.aim,
+      stripOf(runway),
+      simulation.state[BANK] as number,
+    );
     this.failedAtS = simulation.timeS;
   }
 

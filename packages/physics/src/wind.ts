@@ -76,6 +76,11 @@ export function windProfile(winds: WeatherNumbers['winds'], headingTrueDeg: numb
   };
 }
 
+/** Mean wind at a height as a share of that at another (both ft above the runway), by the log law. */
+export function windShare(heightFt: number, referenceFt: number): number {
+  return logLaw(heightFt) / logLaw(referenceFt);
+}
+
 function logScale(heightFt: number): number {
   return Math.log((heightFt + ROUGHNESS_FT) / ROUGHNESS_FT);
 }

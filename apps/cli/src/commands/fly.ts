@@ -52,6 +52,7 @@ export function flyText(request: FlyRequest, result: FlyResult): string {
       `${Math.round(touchdown.sinkFpm).toLocaleString('en-GB')} ft/min${touchdown.sinkFpm > HARD_SINK_FPM ? ': too hard to walk away from unhurt' : ''}`,
     ],
     ['Touchdown groundspeed', `${Math.round(touchdown.groundspeedKt)} kt`],
+    ...returnedRow(request, result),
     ['Runway left when stopped', result.stopMarginFt === null ? 'not on the runway' : ft(result.stopMarginFt)],
     ['Failure to touchdown', `${result.timeToGroundS.toFixed(0)} s`],
   ];
@@ -66,4 +67,9 @@ export function flyText(request: FlyRequest, result: FlyResult): string {
     'qualified instructor come first. Left out: gusts, traffic, obstacles, and what fear does to a pilot.',
     '',
   ].join('\n');
+}
+
+/** Told only where the return went to another runway than the one left. */
+function returnedRow({ runway }: FlyRequest, { returnedTo }: FlyResult): [string, string][] {
+  return returnedTo === null || returnedTo.name === runway.name ? [] : [['Returned to runway', returnedTo.name]];
 }

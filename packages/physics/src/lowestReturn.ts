@@ -1,0 +1,60 @@
+// The lowest failure height of the modelled climb from which a return works, found from a height where it nearly does.
+import type { FlightStart, FlyRequest } from './request.js';
+import { isStop, searchesOf } from './returnSearch.js';
+import { buildScenes, moveFailure } from './scene.js';
+
+const FIRST_STEP_FT = 32;
+const LOWEST_FT = 50;
+const HIGHEST_FT = 6_000;
+const PRECISION_FT = 1;
+
+/** True if a return works from one failure height. @throws {RangeError} As {@link lowestReturnNearFt}. */
+export function returnWorksAt(request: FlyRequest, heightFt: number, start?: FlightStart): boolean {
+  if (request.technique.turn === 'ahead') return false;
+  const scenes = buildScenes({ ...request, failure: { ...request.failure, heightFt } }, start);
+  for (const scene of scenes) moveFailure(scene, heightFt);
+  return searchesOf(scenes).some((search) => isStop(search.find()));
+}
+
+/**
+ * The opening edge (ft, to 1 ft) of the window of returns that stop on the runway, followed from a guess: down while it
+ * works and up while it does not, in growing steps, then by bisection. Null when it never works up to 6 000 ft, or when
+ * the technique lands ahead. Where a window has gaps, it is the edge next to the guess.
+ *
+ * @param guessFt Where the edge is thought to be, 50 to 6 000 ft.
+ * @throws {RangeError} As `flyAttempt` for a request that cannot be flown at a height tried.
+ */
+export function lowestReturnNearFt(request: FlyRequest, guessFt: number, start?: FlightStart): number | null {
+  if (request.technique.turn === 'ahead') return null;
+  const scenes = buildScenes({ ...request, failure: { ...request.failure, heightFt: guessFt } }, start);
+  const searches = searchesOf(scenes);
+  const works = (heightFt: number) => {
+    for (const scene of scenes) moveFailure(scene, heightFt);
+    return searches.some((search) => isStop(search.find()));
+  };
+  let good = Math.round(guessFt);
+  let bad: number;
+  let step = FIRST_STEP_FT;
+  if (works(good)) {
+    bad = good;
+    do {
+      good = bad;
+      if (good === LOWEST_FT) return good;
+      bad = Math.max(good - step, LOWEST_FT);
+      step *= 1.5;
+    } while (works(bad));
+  } else {
+    do {
+      bad = good;
+      if (bad === HIGHEST_FT) return null;
+      good = Math.min(bad + step, HIGHEST_FT);
+      step *= 1.5;
+    } while (!works(good));
+  }
+  while (good - bad > PRECISION_FT) {
+    const middle = Math.round((good + bad) / 2);
+    if (works(middle)) good = middle;
+    else bad = middle;
+  }
+  return good;
+}
