@@ -6,7 +6,7 @@ import { PowerSchedule } from './powerSchedule.js';
 import { H, STATE_SIZE } from './state.js';
 import { addTrackRow, type FlownTrack } from './track.js';
 import type { Turbulence } from './turbulence.js';
-import { M_PER_FT, RAD_PER_DEG, wrapRad } from './units.js';
+import { M_PER_FT } from './units.js';
 
 /** Step of an answer in the flare (s): halving it moves a touchdown by less than 1 ft. */
 export const STEP_S = 0.1;
