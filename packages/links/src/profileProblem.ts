@@ -14,9 +14,14 @@ export type TemplateValue = (typeof TEMPLATE_VALUES)[number];
 export const COMMAND_NAMES: readonly LinkCommandName[] = ['fail', 'setPower', 'restore', 'reset', 'begin'];
 export const PLACEHOLDER = /\{([^{}]*)\}/g;
 
-/** Channels that no slot of this profile fills. */
+/** Channels that no slot of this profile fills, and that would add something to what it does fill. */
 export function missingChannels(profile: LinkProfile): ChannelName[] {
-  return SAMPLE_CHANNELS.filter((channel) => profile.channels[channel] === undefined);
+  const { channels } = profile;
+  // Height above the ground only helps where neither contact nor height above the runway is told.
+  const groundTold = channels.heightFt !== undefined || channels.onGround !== undefined;
+  return SAMPLE_CHANNELS.filter(
+    (channel) => channels[channel] === undefined && !(channel === 'heightAboveGroundFt' && groundTold),
+  );
 }
 
 /** Commands that this profile can send. */
