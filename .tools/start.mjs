@@ -13,6 +13,6 @@ const child = spawn(
     stdio: 'inherit',
   },
 );
-// Ctrl+C reaches the child by itself; it closes its files before it ends, and this process ends after it.
-for (const signal of ['SIGINT', 'SIGTERM']) process.on(signal, () => signal === 'SIGTERM' && child.kill(signal));
+// Ctrl+C reaches the child by itself too; being told twice does it no harm. It closes its files before it ends.
+for (const signal of ['SIGINT', 'SIGTERM']) process.on(signal, () => child.kill(signal));
 child.on('exit', (code) => process.exit(code ?? 1));

@@ -84,8 +84,8 @@ export async function start(options: StartOptions): Promise<void> {
     }
     process.exit(code);
   };
-  process.once('SIGINT', () => void end(0));
-  process.once('SIGTERM', () => void end(0));
+  process.on('SIGINT', () => void end(0));
+  process.on('SIGTERM', () => void end(0));
 
   try {
     const pages = ['--data', join(dataDir, 'debrief'), ...catalogue];
