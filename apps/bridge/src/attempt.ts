@@ -52,6 +52,11 @@ export class Attempt {
     return this.#finished;
   }
 
+  /** The disk refused what was last offered to it of this attempt. */
+  get inTrouble(): boolean {
+    return this.recorder.inTrouble;
+  }
+
   /** Gives one input to the exercise. @returns Its answer to a person, if this was a person's word. */
   give(input: ExerciseInput): Said | null {
     if (this.#finished !== null) return null;

@@ -197,9 +197,17 @@ describe('what cannot be done is an answer', () => {
 
 test('commands go out as the profile writes them', async () => {
   const { simulator, bridge } = await withSimulator();
-  await bridge.command({ command: 'reset' });
-  await bridge.command({ command: 'restore' });
-  await bridge.command(BEGIN);
+  const answers = [
+    await bridge.command({ command: 'reset' }),
+    await bridge.command({ command: 'restore' }),
+    await bridge.command(BEGIN),
+  ];
+  // A simulator answers nothing: only what was sent is known.
+  expect(answers.map(({ message }) => message)).toEqual([
+    'The simulator was asked to reset.',
+    'The simulator was asked to restore the power.',
+    'The stand-in was told to begin with pilot prompt.',
+  ]);
   await until(() => simulator.commands.length === 3);
   expect(simulator.commands).toEqual([
     'RESET',
@@ -236,6 +244,22 @@ test('a disk that refuses raises an alarm, the exercise goes on, and nothing is 
   const { events, samples, end } = recordingIn(join(dataDir, 'outbox'));
   expect(events[0]?.code).toBe('armed');
   expect(end?.samples).toBe(samples.length);
+});
+
+test('while a recording cannot be written, no further attempt is armed', async () => {
+  const dataDir = temporaryFolder();
+  const { bridge } = await withSimulator({ dataDir });
+  rmSync(join(dataDir, 'recordings'), { recursive: true });
+  await bridge.command(ARM);
+  await bridge.command({ command: 'stop' });
+  await until(() => bridge.live().alarm !== null);
+  expect(await bridge.command(ARM)).toMatchObject({
+    ok: false,
+    message: 'The last recording cannot be written to the disk yet: mend that first.',
+  });
+  mkdirSync(join(dataDir, 'recordings'));
+  await until(() => bridge.live().outboxWaiting === 1);
+  expect((await bridge.command(ARM)).ok).toBe(true);
 });
 
 test('an address in use is an alarm, and the bridge starts all the same', async () => {

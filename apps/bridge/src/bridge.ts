@@ -47,7 +47,11 @@ export async function startBridge(options: BridgeOptions): Promise<Bridge> {
     if (problem !== null) throw new RangeError(`link "${profile.id}": ${problem.message}`);
   }
   const folders = await makeFolders(dataDir);
-  const lock = await lockFolder(dataDir);
+  let tellLost = log;
+  const lock = await lockFolder(dataDir, {
+    onLost: () => tellLost(`Another bridge has taken over the folder ${dataDir}: end one of the two.`),
+    log,
+  });
   try {
     for (const line of await recoverRecordings(folders)) log(`recovered ${line}`);
   } catch (error) {
@@ -60,6 +64,7 @@ export async function startBridge(options: BridgeOptions): Promise<Bridge> {
     log,
   });
   const station = new Station({ name, links, folders, outbox, log });
+  tellLost = (message) => station.alarm('folder', message);
   await station.openFirst();
   const server =
     serverUrl === null
@@ -70,6 +75,7 @@ export async function startBridge(options: BridgeOptions): Promise<Bridge> {
           live: () => station.live(),
           command: (command) => station.command(command),
           onConnected: () => outbox.look(),
+          onNameTaken: (taken) => station.alarm('server', taken ? nameTaken(name) : null),
           log,
         });
 
@@ -89,6 +95,10 @@ export async function startBridge(options: BridgeOptions): Promise<Bridge> {
       return closing;
     },
   };
+}
+
+function nameTaken(station: string): string {
+  return `Another bridge has taken the name of this station, ${station}, so the server does not show this one: give each a name of its own (--station).`;
 }
 
 function told(profile: LinkProfile) {

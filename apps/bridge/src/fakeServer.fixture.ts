@@ -23,6 +23,10 @@ export interface FakeServer {
   /** Messages that were no messages of a bridge. */
   readonly wrong: string[];
   connections: number;
+  /** Bridge instances that connected, in order. */
+  readonly instances: string[];
+  /** Ends every connection that says hello, with this code and reason. */
+  refuses: { readonly code: number; readonly reason: string } | null;
   do(id: string, command: StationCommand): void;
   sendRaw(text: string): void;
   dropConnections(): void;
@@ -51,14 +55,16 @@ export async function fakeServer(port = 0): Promise<FakeServer> {
     });
   });
   const websockets = new WebSocketServer({ server: http, path: '/ws/bridge' });
-  websockets.on('connection', (socket) => {
+  websockets.on('connection', (socket, request) => {
     server.connections += 1;
+    server.instances.push(String(request.headers['bridge-instance']));
     sockets.add(socket);
     socket.on('close', () => sockets.delete(socket));
     socket.on('message', (data) => {
       const parsed = BridgeMessage.safeParse(JSON.parse(String(data)));
       if (parsed.success) server.messages.push(parsed.data);
       else server.wrong.push(String(data));
+      if (server.refuses !== null) socket.close(server.refuses.code, server.refuses.reason);
     });
   });
   await new Promise<void>((resolve) => http.listen(port, '127.0.0.1', resolve));
@@ -75,6 +81,8 @@ export async function fakeServer(port = 0): Promise<FakeServer> {
     messages: [],
     wrong: [],
     connections: 0,
+    instances: [],
+    refuses: null,
     do: (id, command) => tell(JSON.stringify({ type: 'do', id, command })),
     sendRaw: tell,
     dropConnections: () => {

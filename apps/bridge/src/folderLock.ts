@@ -1,39 +1,73 @@
 // One bridge a data folder: a second one would take the first one's open recordings for those of a crash.
+import { randomUUID } from 'node:crypto';
 import { readFile, stat, unlink, utimes, writeFile } from 'node:fs/promises';
+import { hostname } from 'node:os';
 import { join } from 'node:path';
+import { setTimeout as wait } from 'node:timers/promises';
 
-const BEAT_MS = 2000;
-/** A lock that was not touched for so long belongs to no living bridge, even if its process number is in use again. */
-const STALE_MS = 10_000;
+/** A living bridge touches its lock this often. */
+const BEAT_MS = 1000;
+/** A lock that nobody touches for so long, by our own clock, belongs to no living bridge. */
+const DEAD_AFTER_MS = 5000;
+const LOOK_EVERY_MS = 250;
+/** Two that take over a dead lock in the same moment both write it; after so long the later one's name stands in it. */
+const SETTLED_AFTER_MS = 250;
 
 export interface FolderLock {
   release(): Promise<void>;
 }
 
-/** Takes the lock. @throws {Error} If another bridge runs on this folder. */
-export async function lockFolder(dataDir: string): Promise<FolderLock> {
+export interface FolderLockListener {
+  /** Another bridge took the folder, which it may do after this one stood still. */
+  onLost?(): void;
+  log?(line: string): void;
+}
+
+/**
+ * Takes the lock. A lock that is there is watched: if it beats, somebody holds it, whatever host and process it names (a
+ * folder may lie on a network, process numbers come again, clocks differ); if it does not, it is taken over.
+ *
+ * @throws {Error} If another bridge runs on this folder.
+ */
+export async function lockFolder(dataDir: string, listener: FolderLockListener = {}): Promise<FolderLock> {
   const path = join(dataDir, 'bridge.lock');
-  if (!(await create(path))) {
-    const holder = await livingHolder(path);
-    if (holder !== null) throw new Error(`another bridge (process ${holder}) already uses the folder ${dataDir}`);
-    await writeFile(path, String(process.pid));
+  const own = JSON.stringify({ host: hostname(), pid: process.pid, id: randomUUID() });
+  if (!(await create(path, own))) {
+    listener.log?.(`the folder ${dataDir} is locked: waiting to see whether the bridge that locked it still runs`);
+    if (await beats(path)) throw inUse(dataDir, await contents(path));
+    await writeFile(path, own);
+    await wait(SETTLED_AFTER_MS);
+    const now = await contents(path);
+    if (now !== own) throw inUse(dataDir, now);
   }
-  const beat = setInterval(() => {
+  return keep(path, own, listener);
+}
+
+function keep(path: string, own: string, { onLost }: FolderLockListener): FolderLock {
+  const beat = async () => {
+    const holder = await contents(path);
+    if (holder !== own && holder !== null) {
+      clearInterval(timer);
+      onLost?.();
+      return;
+    }
     const now = new Date();
-    utimes(path, now, now).catch(() => undefined); // a disk that refuses is told by the recorder
-  }, BEAT_MS);
-  beat.unref();
+    await utimes(path, now, now);
+  };
+  // A disk that refuses is told by the recorder.
+  const timer = setInterval(() => void beat().catch(() => undefined), BEAT_MS);
+  timer.unref();
   return {
     release: async () => {
-      clearInterval(beat);
-      await unlink(path).catch(() => undefined); // gone already: nothing is locked
+      clearInterval(timer);
+      if ((await contents(path)) === own) await unlink(path).catch(() => undefined); // gone already: nothing is locked
     },
   };
 }
 
-async function create(path: string): Promise<boolean> {
+async function create(path: string, own: string): Promise<boolean> {
   try {
-    await writeFile(path, String(process.pid), { flag: 'wx' });
+    await writeFile(path, own, { flag: 'wx' });
     return true;
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === 'EEXIST') return false;
@@ -41,15 +75,39 @@ async function create(path: string): Promise<boolean> {
   }
 }
 
-async function livingHolder(path: string): Promise<number | null> {
-  const holder = Number(await readFile(path, 'utf8'));
-  const { mtimeMs } = await stat(path);
-  if (!Number.isInteger(holder) || holder <= 0 || holder === process.pid || Date.now() - mtimeMs > STALE_MS)
-    return null;
-  try {
-    process.kill(holder, 0);
-    return holder;
-  } catch (error) {
-    return (error as NodeJS.ErrnoException).code === 'EPERM' ? holder : null;
+/** Does anybody touch the lock while we look? One that goes meanwhile was released. */
+async function beats(path: string): Promise<boolean> {
+  const first = await touchedMs(path);
+  for (let waitedMs = 0; waitedMs < DEAD_AFTER_MS; waitedMs += LOOK_EVERY_MS) {
+    await wait(LOOK_EVERY_MS);
+    const now = await touchedMs(path);
+    if (now === null) return false;
+    if (now !== first) return true;
   }
+  return false;
+}
+
+async function touchedMs(path: string): Promise<number | null> {
+  return stat(path).then(
+    ({ mtimeMs }) => mtimeMs,
+    () => null,
+  );
+}
+
+async function contents(path: string): Promise<string | null> {
+  return readFile(path, 'utf8').catch(() => null);
+}
+
+function inUse(dataDir: string, holder: string | null): Error {
+  return new Error(`another bridge (${nameOf(holder)}) already uses the folder ${dataDir}`);
+}
+
+function nameOf(holder: string | null): string {
+  try {
+    const { host, pid } = JSON.parse(holder ?? '') as { host?: unknown; pid?: unknown };
+    if (typeof host === 'string' && typeof pid === 'number') return `process ${pid} on ${host}`;
+  } catch {
+    // Not written by a bridge of this version: it beats all the same.
+  }
+  return 'which does not tell its process';
 }

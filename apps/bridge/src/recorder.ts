@@ -6,9 +6,16 @@ import { moveFile, syncFolder } from './folders.js';
 
 const FLUSH_EVERY_MS = 250;
 const RETRY_MS = 1000;
+/** One write: a disk that refuses is then not offered all that waits again and again. */
+const WRITE_CHARS = 1024 * 1024;
+/** Kept in memory while the disk refuses: about a quarter of an hour at 100 samples a second. */
+const MOST_WAITING_CHARS = 32 * 1024 * 1024;
 
 export interface RecorderListener {
-  /** The disk refuses; null: it takes data again. What could not be written stays in memory and is tried again. */
+  /**
+   * The disk refuses; null: it takes data again. What could not be written stays in memory and is tried again; samples
+   * that memory cannot hold are lost, and then the message says so, also when the disk takes data again.
+   */
   onProblem(message: string | null): void;
 }
 
@@ -16,32 +23,51 @@ export interface RecorderListener {
 export class Recorder {
   #handle: FileHandle | null = null;
   #created = false;
+  /** The file's name is safe too. */
+  #named = false;
   /** Bytes safely on the disk; the next write begins here, so a write that broke off is simply written over. */
   #offset = 0;
-  #waiting: string[] = [];
+  readonly #waiting: string[] = [];
+  #waitingChars = 0;
   #writing: Promise<void> | null = null;
   #problem = false;
   #samples = 0;
+  #lost = { samples: 0, told: 0, lastS: 0 };
   #givenUp = false;
   readonly #timer: NodeJS.Timeout;
 
   constructor(
     readonly path: string,
     private readonly listener: RecorderListener,
+    private readonly mostWaitingChars = MOST_WAITING_CHARS,
   ) {
     this.#timer = setInterval(() => void this.#flush(), FLUSH_EVERY_MS);
   }
 
-  /** Samples appended so far. */
+  /** Samples appended so far, without those lost. */
   get samples(): number {
     return this.#samples;
   }
 
-  /** Appends a line; samples wait for the next flush, everything else is flushed at once. */
+  /** The disk refused what was last offered to it. */
+  get inTrouble(): boolean {
+    return this.#problem;
+  }
+
+  /**
+   * Appends a line; samples wait for the next flush, everything else is flushed at once. When memory is full, samples are
+   * lost; all else is little and is kept.
+   */
   append(line: RecordingLine): void {
-    this.#waiting.push(recordingLine(line));
-    if (line.kind === 'sample') this.#samples += 1;
-    else void this.#flush();
+    if (line.kind !== 'sample') {
+      this.#wait(line);
+      void this.#flush();
+    } else if (this.#waitingChars < this.mostWaitingChars) {
+      this.#wait(line);
+      this.#samples += 1;
+    } else {
+      this.#lost = { ...this.#lost, samples: this.#lost.samples + 1, lastS: line.timeS };
+    }
   }
 
   /**
@@ -49,6 +75,7 @@ export class Recorder {
    * {@link giveUp}. @returns The path in the outbox, or null if it was given up: the next start recovers the rest.
    */
   async finish(end: Omit<RecordingEnd, 'kind' | 'samples'>, outbox: string): Promise<string | null> {
+    this.#tellLost();
     this.append({ kind: 'end', ...end, samples: this.#samples });
     const target = join(outbox, basename(this.path));
     try {
@@ -83,6 +110,7 @@ export class Recorder {
       await this.#handle?.close();
       this.#handle = null;
       await moveFile(this.path, target);
+      this.#recovered();
       return true;
     } catch (error) {
       this.#trouble(error);
@@ -99,37 +127,90 @@ export class Recorder {
     this.#writing = null;
   }
 
+  /** Writes what waits now, a piece at a time. */
   async #write(): Promise<void> {
-    const lines = this.#waiting;
-    this.#waiting = [];
-    try {
-      this.#handle ??= await this.#opened();
-      const bytes = Buffer.from(lines.join(''), 'utf8');
-      for (let done = 0; done < bytes.length; ) {
-        const { bytesWritten } = await this.#handle.write(bytes, done, bytes.length - done, this.#offset + done);
-        done += bytesWritten;
-      }
-      await this.#handle.datasync();
-      this.#offset += bytes.length;
-      if (this.#problem) this.listener.onProblem(null);
-      this.#problem = false;
-    } catch (error) {
-      this.#waiting = [...lines, ...this.#waiting];
-      await this.#handle?.close().catch(() => undefined); // the error already told is the one that matters
-      this.#handle = null;
-      this.#trouble(error);
+    for (let left = this.#waiting.length; left > 0; ) {
+      const lines = this.#nextLines(left);
+      if (!(await this.#written(lines.join('')))) return;
+      this.#waiting.splice(0, lines.length);
+      for (const line of lines) this.#waitingChars -= line.length;
+      left -= lines.length;
+      this.#recovered();
     }
   }
 
+  #nextLines(most: number): string[] {
+    let chars = 0;
+    let count = 0;
+    while (count < most && chars < WRITE_CHARS) {
+      chars += (this.#waiting[count] as string).length;
+      count += 1;
+    }
+    return this.#waiting.slice(0, count);
+  }
+
+  async #written(text: string): Promise<boolean> {
+    try {
+      const handle = await this.#opened();
+      const bytes = Buffer.from(text, 'utf8');
+      for (let done = 0; done < bytes.length; ) {
+        const { bytesWritten } = await handle.write(bytes, done, bytes.length - done, this.#offset + done);
+        done += bytesWritten;
+      }
+      await handle.datasync();
+      this.#offset += bytes.length;
+      return true;
+    } catch (error) {
+      await this.#handle?.close().catch(() => undefined); // the error already told is the one that matters
+      this.#handle = null;
+      this.#trouble(error);
+      return false;
+    }
+  }
+
+  /** The file, made by the first call; a later one goes on with it, also where the first failed half-way. */
   async #opened(): Promise<FileHandle> {
-    const handle = await open(this.path, this.#created ? 'r+' : 'wx');
-    if (!this.#created) await syncFolder(dirname(this.path));
+    this.#handle ??= await open(this.path, this.#created ? 'r+' : 'wx');
     this.#created = true;
-    return handle;
+    if (!this.#named) await syncFolder(dirname(this.path));
+    this.#named = true;
+    return this.#handle;
+  }
+
+  #wait(line: RecordingLine): void {
+    const text = recordingLine(line);
+    this.#waiting.push(text);
+    this.#waitingChars += text.length;
   }
 
   #trouble(error: unknown): void {
     this.#problem = true;
-    this.listener.onProblem(`The recording cannot be written: ${(error as Error).message}`);
+    const lost =
+      this.#lost.samples > this.#lost.told
+        ? ' Memory for it is full: every further sample is lost until the disk takes data again.'
+        : '';
+    this.listener.onProblem(`The recording cannot be written: ${(error as Error).message}.${lost}`);
+  }
+
+  #recovered(): void {
+    this.#tellLost();
+    if (!this.#problem) return;
+    this.#problem = false;
+    const { samples } = this.#lost;
+    this.listener.onProblem(
+      samples === 0
+        ? null
+        : `The recording is written again, but samples were lost while the disk refused (${samples}): its debrief has a gap.`,
+    );
+  }
+
+  /** Puts into the recording how many samples it lacks, behind the last one before them. */
+  #tellLost(): void {
+    const { samples, told, lastS } = this.#lost;
+    if (samples === told) return;
+    const lostSamples = samples - told;
+    this.#lost = { samples, told: samples, lastS };
+    const text = `Samples were lost (${lostSamples}): the disk of the bridge took no data.`;
+    this.#wait({ kind: 'event', timeS: lastS, code: 'data-fault', text, figures: { lostSamples } });
   }
 }

@@ -1,4 +1,5 @@
 // The websocket to the debrief server: hello, live state about ten times a second, commands and their answers.
+import { randomUUID } from 'node:crypto';
 import {
   type BridgeAnswer,
   type BridgeHello,
@@ -16,6 +17,11 @@ const LIVE_AT_LEAST_EVERY_MS = 1000;
 const MOST_UNSENT_BYTES = 256 * 1024;
 const FIRST_WAIT_MS = 250;
 const LONGEST_WAIT_MS = 10_000;
+/** A connection that lasted so long was taken by the server; one that ends sooner makes the next wait longer. */
+const TAKEN_AFTER_MS = 2000;
+/** Close code with which the server says that another bridge holds the name of this station. */
+const NAME_TAKEN = 4001;
+const NAME_TAKEN_WAIT_MS = 30_000;
 const BEAT_MS = 5000;
 const LARGEST_MESSAGE_BYTES = 1024 * 1024;
 
@@ -27,36 +33,53 @@ export interface ServerLinkOptions {
   live(): LiveState;
   command(command: StationCommand): Promise<Answer>;
   onConnected(): void;
+  /** Another bridge holds the name of this station; false: this one does. */
+  onNameTaken(taken: boolean): void;
   log(line: string): void;
+  /** How long to leave a bridge that holds the name in peace before asking for it again; half a minute if absent. */
+  readonly nameTakenWaitMs?: number;
 }
 
 export interface ServerLink {
   close(): void;
 }
 
-/** Keeps a connection to the server, for ever trying again. */
+/** Keeps a connection to the server, for ever trying again; by its instance the server knows it from every other bridge. */
 export function keepServerLink(options: ServerLinkOptions): ServerLink {
   const url = `${options.serverUrl.replace(/^http/, 'ws').replace(/\/+$/, '')}/ws/bridge`;
+  const headers = { 'bridge-instance': randomUUID() };
   let waitMs = FIRST_WAIT_MS;
   let closed = false;
   let socket: WebSocket | null = null;
   let retry: NodeJS.Timeout | undefined;
 
   const connect = () => {
-    const current = new WebSocket(url, { perMessageDeflate: false, maxPayload: LARGEST_MESSAGE_BYTES });
+    const current = new WebSocket(url, { headers, perMessageDeflate: false, maxPayload: LARGEST_MESSAGE_BYTES });
     socket = current;
     let stop: () => void = () => undefined;
     current.on('open', () => {
-      waitMs = FIRST_WAIT_MS;
-      stop = talk(current, options);
+      const endTalk = talk(current, options);
+      const taken = setTimeout(() => {
+        waitMs = FIRST_WAIT_MS;
+        options.onNameTaken(false);
+      }, TAKEN_AFTER_MS);
+      stop = () => {
+        clearTimeout(taken);
+        endTalk();
+      };
       options.log(`connected to ${url}`);
       options.onConnected();
     });
     current.on('error', () => undefined); // a close follows, and with it the next try
-    current.on('close', () => {
+    current.on('close', (code, reason) => {
       stop();
       if (closed) return;
-      retry = setTimeout(connect, waitMs * (0.75 + 0.5 * Math.random()));
+      if (code === NAME_TAKEN) {
+        options.log(`the server ended the connection: ${String(reason)}`);
+        options.onNameTaken(true);
+      }
+      const nextMs = code === NAME_TAKEN ? (options.nameTakenWaitMs ?? NAME_TAKEN_WAIT_MS) : waitMs;
+      retry = setTimeout(connect, nextMs * (0.75 + 0.5 * Math.random()));
       waitMs = Math.min(LONGEST_WAIT_MS, waitMs * 2);
     });
   };

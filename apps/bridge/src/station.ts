@@ -25,6 +25,8 @@ import type { Answer } from './serverLink.js';
 
 const TICK_MS = 50;
 const SEED_BELOW = 2 ** 31 - 1;
+/** These end when what they tell of ends; a new attempt does not change it. */
+const LASTING_ALARMS: ReadonlySet<string> = new Set(['server', 'folder']);
 
 export interface StationParts {
   readonly name: string;
@@ -122,6 +124,10 @@ export class Station {
 
   async #arm(command: Command<'arm'>): Promise<Answer> {
     if (this.#running()) return this.#answer(false, 'An attempt is under way: stop it first.');
+    // Each would keep its own share of memory for as long as the disk refuses.
+    if ([...this.#finishing].some(({ inTrouble }) => inTrouble)) {
+      return this.#answer(false, 'The last recording cannot be written to the disk yet: mend that first.');
+    }
     const { bundle, student } = command;
     const link = await this.#open(this.#profile(command.linkId));
     const seed = command.seed ?? randomInt(SEED_BELOW);
@@ -147,7 +153,7 @@ export class Station {
       commandLatencyS: link.profile.commandLatencyS,
       measuredLatency: this.#latencies.get(link.profile.id)?.typical ?? null,
     };
-    this.#alarms.clear();
+    for (const about of this.#alarms.keys()) if (!LASTING_ALARMS.has(about)) this.#alarms.delete(about);
     this.#attempt = this.#newAttempt(header, setup);
     this.parts.log(`armed ${header.attemptId}: ${bundle.scenario.id} on link ${link.profile.id}`);
     return this.#say('arm');
@@ -200,7 +206,8 @@ export class Station {
     const link = await this.#open(profile);
     link.send('begin', { scenarioId, pilot, seed, speed });
     this.#attempt?.give({ kind: 'simulator-reset', nowS: nowS() });
-    return this.#answer(true, `The flight begins with pilot ${pilot}.`);
+    // No answer comes back from a simulator: whether it began shows in its samples.
+    return this.#answer(true, `The stand-in was told to begin with pilot ${pilot}.`);
   }
 
   #reset(): Answer {
@@ -213,7 +220,7 @@ export class Station {
   #restoreUnarmed(): Answer {
     if (this.#link === null) return this.#answer(false, 'No link is open.');
     this.#link.send('restore', {});
-    return this.#answer(true, 'Power restored.');
+    return this.#answer(true, 'The simulator was asked to restore the power.');
   }
 
   #say(command: 'arm' | 'fail-now' | 'restore' | 'stop'): Answer {

@@ -67,8 +67,20 @@ describe('a simulator that does not obey', () => {
     expect(trial.state.fall).toBeNull();
   });
   test('leaves the area in the end', () => {
-    expect(fly(setupOf(), { obeys: false, forS: 400 }).trial.closeReason).toBe('left-area');
+    const { trial } = fly(setupOf(), { obeys: false, forS: 800 });
+    expect(trial.closeReason).toBe('left-area');
+    // 6 nm, and 1,500 ft at 3.3 % (7.5 nm), in whole miles.
+    expect(trial.state.closed?.text).toBe('The aeroplane is more than 14 nm from the runway.');
   });
+});
+
+test('a failure drawn high comes, though the climb to it leads far from the runway', () => {
+  const setup = setupOf({ drawn: totalAt(6000) });
+  const failure = { ...setup.scenario.failure, highestHeightFt: 6300 };
+  // At 92 kt and 1,300 ft/min it is 7.2 nm out by then.
+  const { trial } = fly({ ...setup, scenario: { ...setup.scenario, failure } }, { forS: 800 });
+  expect(Math.abs((trial.event('power-fell')?.figures?.heightFt ?? 0) - 6000)).toBeLessThan(NEAR_FT);
+  expect(trial.closeReason).toBe('stopped');
 });
 
 describe('kinds of failure', () => {

@@ -5,8 +5,12 @@ import { distanceFt, FT_PER_NM, heightAbove } from './heightAbove.js';
 import { momentBefore } from './intake.js';
 import { inFeet } from './words.js';
 
-/** Farther than this from the take-off end, no return is to be expected any more. */
+/**
+ * Farther than this from the take-off end, and besides than a climb at the standard gradient of departures has led, no
+ * failure and no return is to be expected any more. 3.3 %: ICAO Doc 8168, procedure design gradient (from memory).
+ */
 const AREA_NM = 6;
+const SHALLOWEST_CLIMB = 0.033;
 const STANDING_FPS = 5;
 const STANDING_S = 2;
 const ROLLED_LONG_ENOUGH_S = 30;
@@ -28,11 +32,19 @@ export function endOf(draft: Draft, sample: Sample): End | null {
     if ((fired !== null || noFailureTold) && heightAbove(setup, sample) <= 0) {
       return { reason: 'floor', text: `The floor at ${inFeet(practice.floorAltitudeFt)} was reached.` };
     }
-  } else if (setup.runway.start !== undefined && distanceFt(setup.runway.start, sample) > AREA_NM * FT_PER_NM) {
-    return { reason: 'left-area', text: `The aeroplane is more than ${AREA_NM} nm from the runway.` };
+  } else if (setup.runway.start !== undefined) {
+    const mostNm = areaNm(setup.scenario.failure.highestHeightFt);
+    if (distanceFt(setup.runway.start, sample) > mostNm * FT_PER_NM) {
+      return { reason: 'left-area', text: `The aeroplane is more than ${mostNm} nm from the runway.` };
+    }
   }
   if (stopped(draft, sample)) return { reason: 'stopped', text: 'The aeroplane is on the ground and has stopped.' };
   return fall === null ? null : goAround(draft, sample);
+}
+
+/** Room to climb to the highest height at which a failure may come, and to fly on from there; whole nautical miles. */
+function areaNm(highestHeightFt: number): number {
+  return Math.ceil(AREA_NM + highestHeightFt / SHALLOWEST_CLIMB / FT_PER_NM);
 }
 
 function stopped(draft: Draft, sample: Sample): boolean {

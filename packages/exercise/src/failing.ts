@@ -6,7 +6,7 @@ import { intervalS, momentBefore, pace } from './intake.js';
 import { powerFall, seesOnlyEnergy } from './powerFall.js';
 import { seededGenerator } from './seededGenerator.js';
 import type { EngineCommand, Fired, Moment } from './states.js';
-import { latencyS } from './trigger.js';
+import { type ClosedGate, closedGate, latencyS } from './trigger.js';
 import { inFeet } from './words.js';
 
 export const MOST_REPEATS = 3;
@@ -14,6 +14,9 @@ export const MOST_REPEATS = 3;
 const WAIT_S = 1;
 const WAIT_SEEING_ENERGY_S = 4;
 const WAIT_WALL_S = 0.25;
+/** A repeat that is due and may not go out is waited for this long, in simulated and in wall time. */
+const HELD_S = 5;
+const HELD_WALL_S = 1;
 const MOMENTS_SINCE = 400;
 const ENERGY_BEFORE_S = 2;
 /** A surging engine changes after 1 to 3 s, between the power of the plan and 0.3 to 0.7 above it, 0.9 at most. */
@@ -38,6 +41,7 @@ export function fire(draft: Draft, command: EngineCommand, sample: Sample, nowS:
     timesSent: 1,
     lastSentS: sample.timeS,
     lastSentWallS: nowS,
+    heldBack: null,
     since: [moment],
   };
   draft.actions.push({ kind: 'send', purpose: 'fire', ...command });
@@ -63,16 +67,18 @@ export function watchFall(draft: Draft, sample: Sample, receivedS: number): void
   change(draft, { fired: { ...fired, since } });
   const seen = powerFall(draft.state.setup, { ...fired, since });
   if (seen !== null) fallSeen(draft, seen);
-  else if (draft.state.name === 'firing') sendAgain(draft, sample, receivedS);
+  else if (draft.state.name === 'firing') sendAgainOrGiveUp(draft, sample, receivedS);
 }
 
-/** Changes the power of a surging engine when its time has come. */
-export function surge(draft: Draft, sample: Sample): void {
+/** Changes the power of a surging engine when its time has come; what takes power away waits until it may. */
+export function surge(draft: Draft, sample: Sample, receivedS: number): void {
   const { nextSurgeS, surges, setup, fired, restored } = draft.state;
   if (nextSurgeS === null || fired === null || restored !== null || sample.timeS < nextSurgeS) return;
+  const rises = surges % 2 === 0;
+  if (!rises && closedGate(draft.state, receivedS) !== null) return;
   const next = seededGenerator(setup.seed, surges);
   const low = fired.command.powerFraction;
-  const powerFraction = surges % 2 === 0 ? Math.max(low, Math.min(0.9, low + 0.3 + 0.4 * next())) : low;
+  const powerFraction = rises ? Math.max(low, Math.min(0.9, low + 0.3 + 0.4 * next())) : low;
   draft.actions.push({ kind: 'send', purpose: 'surge', ...fired.command, powerFraction });
   change(draft, { surges: surges + 1, nextSurgeS: sample.timeS + SURGE_AFTER_S + SURGE_SPREAD_S * next() });
 }
@@ -91,22 +97,44 @@ function fallSeen(draft: Draft, seen: NonNullable<ReturnType<typeof powerFall>>)
   record(draft, 'power-fell', `Power fell at ${inFeet(seen.heightFt)}.`, figures);
 }
 
-function sendAgain(draft: Draft, sample: Sample, receivedS: number): void {
+function sendAgainOrGiveUp(draft: Draft, sample: Sample, receivedS: number): void {
   const { fired, setup, intake } = draft.state;
   if (fired === null) return;
   const leastS = seesOnlyEnergy(fired) ? WAIT_SEEING_ENERGY_S : WAIT_S;
   const waitS = Math.max(leastS, 2 * latencyS(setup, intake) + 3 * intervalS(setup, intake));
   if (sample.timeS - fired.lastSentS < waitS || receivedS - fired.lastSentWallS < WAIT_WALL_S) return;
   if (fired.timesSent > MOST_REPEATS) {
-    const text = `The simulator did not obey: power did not fall after ${fired.timesSent} commands.`;
-    change(draft, { name: 'disobeyed' });
-    record(draft, 'not-obeyed', text, { timesSent: fired.timesSent, heightFt: heightAbove(setup, sample) });
+    notObeyed(draft, fired, sample, '');
     return;
   }
+  const closed = closedGate(draft.state, receivedS);
+  if (closed === null) sendAgain(draft, fired, sample, receivedS);
+  else holdBack(draft, fired, sample, receivedS, closed);
+}
+
+function sendAgain(draft: Draft, fired: Fired, sample: Sample, receivedS: number): void {
   const timesSent = fired.timesSent + 1;
   draft.actions.push({ kind: 'send', purpose: 'repeat', ...fired.command });
-  change(draft, { fired: { ...fired, timesSent, lastSentS: sample.timeS, lastSentWallS: receivedS } });
+  change(draft, { fired: { ...fired, timesSent, lastSentS: sample.timeS, lastSentWallS: receivedS, heldBack: null } });
   record(draft, 'command-repeated', 'Power had not fallen: the command was sent again.', { timesSent });
+}
+
+function holdBack(draft: Draft, fired: Fired, sample: Sample, receivedS: number, closed: ClosedGate): void {
+  const heldBack = fired.heldBack ?? { timeS: sample.timeS, wallS: receivedS };
+  change(draft, { fired: { ...fired, heldBack } });
+  if (sample.timeS - heldBack.timeS < HELD_S || receivedS - heldBack.wallS < HELD_WALL_S) return;
+  const { highestHeightFt } = draft.state.setup.scenario.failure;
+  const where = { ground: 'on the ground', data: 'on data like these', 'too-high': `above ${inFeet(highestHeightFt)}` };
+  notObeyed(draft, fired, sample, `, and none is sent ${where[closed]}`);
+}
+
+function notObeyed(draft: Draft, { timesSent }: Fired, sample: Sample, why: string): void {
+  const commands = timesSent === 1 ? '1 command' : `${timesSent} commands`;
+  change(draft, { name: 'disobeyed' });
+  record(draft, 'not-obeyed', `The simulator did not obey: power did not fall after ${commands}${why}.`, {
+    timesSent,
+    heightFt: heightAbove(draft.state.setup, sample),
+  });
 }
 
 function energyRateFps(moments: readonly Moment[]): number | null {

@@ -87,11 +87,70 @@ describe('the highest height', () => {
     expect(powerFellAt?.heightFt).toBeGreaterThan(1492);
     expect(powerFellAt?.heightFt).toBeLessThanOrEqual(1500);
   });
+  test('holds for a surging engine: above it, power is given back and not taken away again', () => {
+    const drawn = { kind: 'surging', heightFt: 800, powerFraction: 0.1, propeller: 'coarse' } as const;
+    const base = setupOf({ drawn });
+    const failure = { ...base.scenario.failure, highestHeightFt: 1200 };
+    const trial = armedTrial({ ...base, scenario: { ...base.scenario, failure } });
+    const surges: { power: number; heightFt: number }[] = [];
+    // It climbs on whatever its engine does, to 2,500 ft.
+    for (const sample of climbSamples(140)) {
+      const powerFraction = trial.state.fired === null ? 1 : 0.1;
+      for (const action of trial.give({
+        kind: 'sample',
+        sample: { ...sample, powerFraction },
+        receivedS: sample.timeS,
+      })) {
+        if (action.kind === 'send' && action.purpose === 'surge')
+          surges.push({ power: action.powerFraction, heightFt: sample.heightFt ?? 0 });
+      }
+    }
+    expect(surges.length).toBeGreaterThan(4);
+    expect(surges.filter(({ heightFt }) => heightFt > 1200).every(({ power }) => power > 0.1)).toBe(true);
+    expect(surges.at(-1)?.power).toBeGreaterThan(0.1);
+  });
   test('holds by hand as well', () => {
     const none = { kind: 'none', heightFt: null, powerFraction: 0, propeller: 'coarse' } as const;
     const { trial } = fly(setupOf({ drawn: none }), { persons: [{ atS: 100, command: 'fail-now' }], forS: 102 });
     expect(trial.actions).toContainEqual({ kind: 'answer', ok: false, text: 'Never above 1,500 ft.' });
     expect(trial.sends).toEqual([]);
+  });
+});
+
+describe('a command not obeyed is sent again by the rules of the first one only', () => {
+  const upTo = (heightFt: number) => {
+    const setup = setupOf({ drawn: totalAt(900) });
+    const failure = { ...setup.scenario.failure, highestHeightFt: heightFt };
+    return { ...setup, scenario: { ...setup.scenario, failure } };
+  };
+  const notObeyed = (trial: ReturnType<typeof armedTrial>) => trial.event('not-obeyed');
+
+  test('never above the highest height: then it is named, with what kept it from being sent', () => {
+    const { trial } = fly(upTo(905), { obeys: false, forS: 90 });
+    expect(trial.sends.map(({ purpose }) => purpose)).toEqual(['fire']);
+    expect(trial.state.name).toBe('disobeyed');
+    expect(notObeyed(trial)?.text).toBe(
+      'The simulator did not obey: power did not fall after 1 command, and none is sent above 905 ft.',
+    );
+  });
+  test('never on the first samples after a silence, nor above the highest height that was passed in it', () => {
+    // The failure goes out near 62 s (900 ft); then nothing arrives until 85 s (1,380 ft).
+    const silent = (sample: Sample) => (between(sample, 62.5, 85) ? null : sample);
+    const { trial } = fly(upTo(1000), { obeys: false, onTheWay: silent, forS: 100 });
+    expect(trial.sends.map(({ purpose }) => purpose)).toEqual(['fire']);
+    expect(notObeyed(trial)?.timeS).toBeGreaterThan(85);
+  });
+  test('after a silence below the highest height it goes out again once data are settled', () => {
+    const silent = (sample: Sample) => (between(sample, 62.5, 66) ? null : sample);
+    const { trial } = fly(upTo(1500), { obeys: false, onTheWay: silent, forS: 100 });
+    expect(trial.sends.map(({ purpose }) => purpose)).toEqual(['fire', 'repeat', 'repeat', 'repeat']);
+    expect(trial.event('command-repeated')?.timeS).toBeCloseTo(66.3, 1);
+  });
+  test('never on the ground', () => {
+    const landed = (sample: Sample) => (sample.timeS < 62.5 ? sample : { ...sample, onGround: true });
+    const { trial } = fly(upTo(1500), { obeys: false, onTheWay: landed, forS: 75 });
+    expect(trial.sends.map(({ purpose }) => purpose)).toEqual(['fire']);
+    expect(notObeyed(trial)?.text).toMatch(/after 1 command, and none is sent on the ground\.$/);
   });
 });
 

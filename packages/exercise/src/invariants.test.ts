@@ -13,8 +13,11 @@ interface World {
   northDeg: number;
   climbFpm: number;
   heardS: number;
+  /** Wall time since which data have come without a second's silence. */
+  flowingSinceS: number;
   liftedOff: boolean;
   fires: number;
+  repeats: number;
   closed: boolean;
 }
 type Doing = fc.Command<World, Trial>;
@@ -46,18 +49,35 @@ function sampleOf(world: World, change: Partial<Sample> = {}): Sample {
   };
 }
 
+/** What holds for every command that fails the engine, the first and each repeat. */
+function mayTakePower(world: World): void {
+  expect(world.liftedOff && world.heightFt > 0).toBe(true);
+  expect(world.heightFt).toBeLessThanOrEqual(HIGHEST_FT);
+  expect(world.wallS - world.heardS).toBeLessThanOrEqual(1);
+  expect(world.wallS - world.flowingSinceS).toBeGreaterThanOrEqual(0.299);
+}
+
+function heard(world: World): void {
+  if (world.wallS - world.heardS > 1) world.flowingSinceS = world.wallS;
+  world.heardS = world.wallS;
+}
+
 /** Gives one input and holds what comes out against the world. */
 function give(world: World, trial: Trial, input: ExerciseInput): void {
   const before = trial.state;
   const actions = trial.give(input);
   for (const action of actions) {
-    if (action.kind !== 'send' || action.purpose !== 'fire') continue;
+    if (action.kind !== 'send') continue;
+    if (action.purpose === 'fire' || action.purpose === 'repeat') mayTakePower(world);
+    if (action.purpose === 'repeat') {
+      world.repeats += 1;
+      expect(world.repeats).toBeLessThanOrEqual(3);
+      expect(before.name).toBe('firing');
+    }
+    if (action.purpose !== 'fire') continue;
     world.fires += 1;
     expect(world.fires).toBe(1);
     expect(before.name === 'climbing' || before.noFailureTold).toBe(true);
-    expect(world.liftedOff && world.heightFt > 0).toBe(true);
-    expect(world.heightFt).toBeLessThanOrEqual(HIGHEST_FT);
-    expect(world.wallS - world.heardS).toBeLessThanOrEqual(1);
     if (input.kind === 'sample') {
       expect(world.climbFpm).toBeGreaterThanOrEqual(100);
       expect(input.sample.timeS).toBe(world.timeS);
@@ -87,7 +107,7 @@ class Fly implements Doing {
       world.northDeg += wasFlying ? 2e-5 : 0;
       if (!wasFlying && world.heightFt > 0) world.liftedOff = true;
       if ((step * 7919) % 1000 < this.lossShare * 1000) continue;
-      world.heardS = world.wallS;
+      heard(world);
       give(world, trial, { kind: 'sample', sample: sampleOf(world), receivedS: world.wallS });
     }
   }
@@ -120,7 +140,7 @@ class Mangle implements Doing {
     const sample = sampleOf(world, this.change);
     const { heightFt } = world;
     world.wallS += STEP_S;
-    world.heardS = world.wallS;
+    heard(world);
     give(world, trial, { kind: 'sample', sample, receivedS: world.wallS });
     world.heightFt = heightFt;
   }
@@ -141,7 +161,7 @@ const flights = fc
     fc.integer({ min: 1, max: 30 }),
     fc.constantFrom(-1500, -300, 0, 80, 600, 1300, 1300, 2500),
     fc.constantFrom(1, 5, 20),
-    fc.constantFrom(0, 0.05, 0.4),
+    fc.constantFrom(0, 0, 0.05, 0.4, 1),
   )
   .map((args) => new Fly(...args));
 const doings = [
@@ -168,9 +188,11 @@ const newWorld = (): World => ({
   heightFt: 0,
   northDeg: 0,
   climbFpm: 0,
-  heardS: 0,
+  heardS: Number.NEGATIVE_INFINITY,
+  flowingSinceS: Number.NEGATIVE_INFINITY,
   liftedOff: false,
   fires: 0,
+  repeats: 0,
   closed: false,
 });
 
@@ -185,7 +207,7 @@ function leavesNothingOpen(world: World, trial: Trial): void {
   expect(world.fires).toBeLessThanOrEqual(1);
 }
 
-test('fires at most once, only armed, airborne, climbing and on fresh data; and stop always closes', () => {
+test('fires at most once, only armed, airborne, climbing and on fresh data; repeats as bounded; and stop always closes', () => {
   fc.assert(
     fc.property(fc.commands(doings, { maxCommands: 25, size: 'max' }), (commands) => {
       const world = newWorld();
@@ -211,16 +233,19 @@ test('a link that falls silent for ever closes whatever was going on', () => {
   );
 });
 
-test('many of these flights do fire, so that the rules above are really tried', () => {
+test('many of these flights do fire and repeat, so that the rules above are really tried', () => {
   let fired = 0;
+  let repeated = 0;
   fc.assert(
     fc.property(fc.commands(doings, { maxCommands: 25, size: 'max' }), (commands) => {
       const world = newWorld();
       const trial = armedTrial(setup);
       fc.modelRun(() => ({ model: world, real: trial }), commands);
       fired += world.fires;
+      repeated += world.repeats;
     }),
     { numRuns: 200, seed: 1 },
   );
   expect(fired).toBeGreaterThan(40);
+  expect(repeated).toBeGreaterThan(40);
 });

@@ -2,9 +2,8 @@
 import { change, close, type Draft, record } from './draft.js';
 import { fire } from './failing.js';
 import { heightAbove } from './heightAbove.js';
-import { staleAfterS } from './intake.js';
 import type { PersonCommand } from './states.js';
-import { failureCommand, settled } from './trigger.js';
+import { closedGate, failureCommand } from './trigger.js';
 import { inFeet } from './words.js';
 
 interface Answer {
@@ -44,20 +43,19 @@ function restore(draft: Draft): Answer {
     change(draft, { name: 'watching', restored: { lowestHeightFt }, nextSurgeS: null });
   }
   record(draft, 'restored', 'Power was restored by hand.');
-  return yes('Power restored.');
+  return yes('The simulator was asked to restore the power.');
 }
 
 /** By hand the height drawn and the climb do not matter; every other rule holds. */
 function failNow(draft: Draft, nowS: number): Answer {
-  const { setup, intake, fired, name, noFailureTold, onGroundSinceS, contact } = draft.state;
+  const { setup, intake, fired, name, noFailureTold } = draft.state;
   const { newest } = intake;
   if (fired !== null) return no('The engine was failed already: never twice in one attempt.');
-  const airborne = (name === 'climbing' || noFailureTold) && onGroundSinceS === null && contact === null;
-  if (!airborne || newest === null) return no('No lift-off was seen yet: never on the ground.');
-  const fresh = intake.advancedS !== null && nowS - intake.advancedS <= staleAfterS(setup);
-  if (!fresh || !settled(intake, nowS)) return no('The data are stale or implausible just now.');
-  const topFt = setup.scenario.failure.highestHeightFt;
-  if (heightAbove(setup, newest) > topFt) return no(`Never above ${inFeet(topFt)}.`);
+  const closed = closedGate(draft.state, nowS);
+  const liftedOff = name === 'climbing' || noFailureTold;
+  if (!liftedOff || newest === null || closed === 'ground') return no('No lift-off was seen yet: never on the ground.');
+  if (closed === 'data') return no('The data are stale or implausible just now.');
+  if (closed === 'too-high') return no(`Never above ${inFeet(setup.scenario.failure.highestHeightFt)}.`);
   const command = failureCommand(setup.drawn, setup.commands);
   if (command === null) return no('This link has no command that fails the engine.');
   record(draft, 'fail-now', 'Failure asked for by hand.');

@@ -44,7 +44,7 @@ function flown(draft: Draft, sample: Sample, receivedS: number, before: Sample |
   feelGround(draft, sample, receivedS, before ?? sample);
   if (draft.state.name === 'climbing') seekTrigger(draft, sample, receivedS);
   else watchFall(draft, sample, receivedS);
-  surge(draft, sample);
+  surge(draft, sample, receivedS);
   const end = endOf(draft, sample);
   if (end !== null) close(draft, end.reason, end.text);
 }

@@ -120,6 +120,8 @@ export interface Fired {
   readonly timesSent: number;
   readonly lastSentS: number;
   readonly lastSentWallS: number;
+  /** When a repeat was first due and could not go out; null: none is held back. */
+  readonly heldBack: { readonly timeS: number; readonly wallS: number } | null;
   /** Accepted moments from the command until the fall was seen. */
   readonly since: readonly Moment[];
 }

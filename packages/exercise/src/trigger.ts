@@ -1,7 +1,7 @@
 // Whether the failure is due, and which command makes it.
 import type { DrawnFailure, LinkCommandName, Sample } from '@stillprop/contracts';
 import { heightAbove } from './heightAbove.js';
-import { intervalS, momentBefore, pace } from './intake.js';
+import { intervalS, momentBefore, pace, staleAfterS } from './intake.js';
 import type { EngineCommand, ExerciseSetup, ExerciseState, Intake } from './states.js';
 
 /** A climb: rising at least this fast, and higher than a second ago. */
@@ -16,9 +16,8 @@ const WAY_WALL_S = 0.008;
 /** Altitude is held against vertical speed over this time. */
 const STORY_S = 6;
 
-export type Due =
-  | { readonly due: true; readonly predictedFt: number; readonly latencyS: number }
-  | { readonly due: false; readonly because: 'not-yet' | 'data' | 'too-high' };
+export type ClosedGate = 'ground' | 'data' | 'too-high';
+export type Due = { readonly due: true } | { readonly due: false; readonly because: 'not-yet' | ClosedGate };
 
 /** Simulated seconds that pass between a command and the fall of power, as well as is known. */
 export function latencyS(setup: ExerciseSetup, intake: Intake): number {
@@ -40,7 +39,6 @@ export function failureDue(state: ExerciseState, sample: Sample, receivedS: numb
   const { highestHeightFt } = setup.scenario.failure;
   const heightFt = heightAbove(setup, sample);
   if (drawn.kind === 'none' || drawn.heightFt === null) return { due: false, because: 'not-yet' };
-  if (heightFt > highestHeightFt) return { due: false, because: 'too-high' };
 
   const climbFps = sample.verticalSpeedFpm / 60;
   const secondAgo = momentBefore(intake.moments, 1);
@@ -53,9 +51,22 @@ export function failureDue(state: ExerciseState, sample: Sample, receivedS: numb
   // Where the drawn height is the highest allowed, a sample earlier: one lost datagram must not carry past it.
   const targetFt = Math.min(drawn.heightFt, highestHeightFt - 1.5 * stepFt);
   if (predictedFt + stepFt / 2 < targetFt) return { due: false, because: 'not-yet' };
-  if (predictedFt > highestHeightFt) return { due: false, because: 'too-high' };
-  if (!settled(intake, receivedS) || !storyHolds(intake)) return { due: false, because: 'data' };
-  return { due: true, predictedFt, latencyS: delayS };
+  const closed = closedGate(state, receivedS);
+  return closed === null ? { due: true } : { due: false, because: closed };
+}
+
+/**
+ * What forbids, at this moment, any command that takes power away: the first one, a repeat, one by hand, the low half of
+ * a surge. null: nothing does. The caller has seen to it that the lift-off was seen.
+ */
+export function closedGate({ setup, intake, onGroundSinceS, contact }: ExerciseState, nowS: number): ClosedGate | null {
+  const { newest } = intake;
+  if (newest === null || onGroundSinceS !== null || contact !== null) return 'ground';
+  const climbFps = Math.max(0, newest.verticalSpeedFpm / 60);
+  const predictedFt = heightAbove(setup, newest) + climbFps * latencyS(setup, intake);
+  if (predictedFt > setup.scenario.failure.highestHeightFt) return 'too-high';
+  const fresh = intake.advancedS !== null && nowS - intake.advancedS <= staleAfterS(setup);
+  return fresh && settled(intake, nowS) && storyHolds(intake) ? null : 'data';
 }
 
 /** The command that makes this failure on a link, or null if the link has none that does. */
@@ -69,7 +80,7 @@ export function failureCommand(drawn: DrawnFailure, commands: readonly LinkComma
 }
 
 /** Have data been good for long enough to act on? */
-export function settled(intake: Intake, nowS: number): boolean {
+function settled(intake: Intake, nowS: number): boolean {
   if (intake.silent || intake.goodInARow < GOOD_SAMPLES) return false;
   return intake.troubleS === null || nowS - intake.troubleS >= QUIET_WALL_S;
 }

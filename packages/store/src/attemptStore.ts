@@ -57,7 +57,8 @@ export interface AttemptStore {
    *
    * @param bytes The recording, UTF-8.
    * @param sha256 Hash of `bytes` as the sender reckoned it, hex.
-   * @throws {Error} If the disk refuses; then nothing is kept of it.
+   * @throws {Error} If the disk refuses. Then it is not listed; its file may be kept all the same, whole, where only the
+   *   index refused: receiving it again lists it, and so does opening the store anew.
    */
   receive(bytes: Uint8Array, sha256: string): Promise<Received>;
   /**

@@ -139,6 +139,24 @@ test('when the disk refuses, receiving fails, nothing is listed, and the next at
   expect(await send(opened, recordingText({ attemptId: ID }))).toMatchObject({ ok: true, already: false });
 });
 
+test('when only the index refuses, the file is kept unlisted; sent again, or opened anew, it is listed', async () => {
+  const opened = await open();
+  const raw = new BetterSqlite3(join(dataDir, 'stillprop.sqlite'));
+  raw.exec("create trigger refuse before insert on attempt begin select raise(abort, 'no room'); end");
+  const [sentAgain, foundLater] = [recordingText({ attemptId: ID }), recordingText({ attemptId: randomUUID() })];
+  await expect(send(opened, sentAgain)).rejects.toThrow('no room');
+  await expect(send(opened, foundLater)).rejects.toThrow('no room');
+  expect([(await readdir(join(dataDir, 'recordings'))).length, (await opened.list({ limit: 1 })).total]).toEqual([
+    2, 0,
+  ]);
+  raw.exec('drop trigger refuse');
+  raw.close();
+  expect(await send(opened, sentAgain)).toMatchObject({ ok: true, already: true });
+  expect((await opened.list({ limit: 1 })).total).toBe(1);
+  await close();
+  expect((await (await open()).list({ limit: 1 })).total).toBe(2);
+});
+
 test('an index of a newer version is refused and not touched', async () => {
   await open();
   await close();

@@ -76,9 +76,10 @@ function failureOf(error: FastifyError, bodyLimit: number | undefined): ApiFailu
       );
     case 'ENOSPC':
     case 'EDQUOT':
+    case 'SQLITE_FULL':
       return new ApiFailure(
         'DISK_FULL',
-        'the disk of the data folder is full: nothing was kept of this, make room and send it again',
+        'the disk of the data folder is full, so this was not taken in: make room and send it again',
       );
   }
   if (error.statusCode !== undefined && error.statusCode >= 400 && error.statusCode < 500) {

@@ -1,9 +1,19 @@
 // One bridge's connection: reads its messages, and ends it with a reason at the first that is not right.
+import { randomUUID } from 'node:crypto';
 import { BridgeMessage, parseJson } from '@stillprop/contracts';
 import type { BridgeLink, StationHub } from './stationHub.js';
 
-/** Close codes of the websocket standard (RFC 6455, 7.4.1), and one of our own in its private range. */
-export const CLOSE = { goingAway: 1001, notText: 1003, refused: 1008, tryLater: 1013, replaced: 4001 } as const;
+/** Close codes of the websocket standard (RFC 6455, 7.4.1), and two of our own in its private range. */
+export const CLOSE = {
+  goingAway: 1001,
+  notText: 1003,
+  refused: 1008,
+  tryLater: 1013,
+  /** By a newer connection of the same bridge. */
+  replaced: 4000,
+  /** Another bridge holds the name of the station: the one refused must not ask again at once. */
+  nameTaken: 4001,
+} as const;
 
 /** What a session needs of its websocket. */
 export interface BridgeSocket {
@@ -16,9 +26,11 @@ export interface BridgeSession {
   closed(): void;
 }
 
-export function bridgeSession(socket: BridgeSocket, hub: StationHub): BridgeSession {
+/** @param bridge Which run of a bridge this is; one that does not tell is taken for one of its own. */
+export function bridgeSession(socket: BridgeSocket, hub: StationHub, bridge: string = randomUUID()): BridgeSession {
   let station: string | undefined;
   const link: BridgeLink = {
+    bridge,
     send: (message) => socket.send(JSON.stringify(message)),
     replaced: () => socket.close(CLOSE.replaced, `a newer connection of station ${station} has taken this one's place`),
   };
@@ -35,8 +47,10 @@ export function bridgeSession(socket: BridgeSocket, hub: StationHub): BridgeSess
             `station must stay "${station}" on this connection, got "${message.station}"`,
           );
         }
-        const full = hub.join(link, message);
-        if (full !== undefined) return socket.close(CLOSE.tryLater, full);
+        const refusal = hub.join(link, message);
+        if (refusal !== undefined) {
+          return socket.close(refusal.kind === 'full' ? CLOSE.tryLater : CLOSE.nameTaken, refusal.message);
+        }
         station = message.station;
         return;
       }

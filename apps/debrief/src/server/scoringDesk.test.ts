@@ -5,7 +5,7 @@ import { type Recording, readRecording } from '@stillprop/contracts';
 import type { StoredAttempt } from '@stillprop/store';
 import { expect, test } from 'vitest';
 import { countingScoring, recordingText } from './attempt.fixture.js';
-import { scoringDesk } from './scoringDesk.js';
+import { ScoringAway, scoringDesk } from './scoringDesk.js';
 
 const IDS = ['1', '2', '3', '4'].map((digit) => `${digit.repeat(8)}-0000-4000-8000-000000000000`);
 const [FIRST = '', SECOND = '', THIRD = '', FOURTH = ''] = IDS;
@@ -46,7 +46,7 @@ function setUp() {
     onScored: (id) => told.push(id),
     log: (line) => logged.push(line),
   });
-  return { desk, scored, told, logged, samples, hooks };
+  return { desk, scored, told, logged, samples, hooks, scoring };
 }
 
 test('attempts are scored in the order they came, each once, and told', async () => {
@@ -95,6 +95,37 @@ test('a store that fails once is told, and the next attempt is scored', async ()
   desk.add(SECOND);
   await expect.poll(() => told).toEqual([SECOND]);
   expect(logged).toEqual([`attempt ${FIRST} could not be scored now: Error: the disk is gone`]);
+});
+
+test('an attempt is left unscored when the scoring, and not the attempt, is at fault', async () => {
+  const { desk, told, logged, scoring } = setUp();
+  const real = scoring.scoreRecording;
+  scoring.scoreRecording = (recording) => {
+    if (recording.header.attemptId === FIRST) throw new ScoringAway('the scoring cannot start: it is not there');
+    return real(recording);
+  };
+  desk.add(FIRST);
+  desk.add(SECOND);
+  await expect.poll(() => told).toEqual([SECOND]);
+  expect(logged).toEqual([
+    `attempt ${FIRST} could not be scored now: ScoringAway: the scoring cannot start: it is not there`,
+  ]);
+  scoring.scoreRecording = real;
+  expect((await desk.scored(FIRST))?.score?.overall).toBe(5);
+});
+
+test('closing ends a scoring that can be ended, and its attempt stays unscored', async () => {
+  const { desk, told, scoring } = setUp();
+  let stop = (_error: Error) => {};
+  scoring.scoreRecording = () =>
+    new Promise((_, reject) => {
+      stop = reject;
+    });
+  scoring.close = async () => stop(new ScoringAway('the server is closing'));
+  desk.add(FIRST);
+  await new Promise((resolve) => setTimeout(resolve, 20));
+  await desk.close();
+  expect(told).toEqual([]);
 });
 
 test('closing waits for the one being scored and starts no other; who waits is let go', async () => {

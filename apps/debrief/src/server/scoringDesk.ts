@@ -3,11 +3,19 @@ import { setImmediate } from 'node:timers/promises';
 import { problemOf, type Recording, Score, type Trace } from '@stillprop/contracts';
 import type { AttemptStore, StoredAttempt } from '@stillprop/store';
 
-/** What the scoring package offers. */
+/** What the scoring package offers, here or in a thread of its own. */
 export interface Scoring {
+  /** @throws {ScoringAway} If the scoring itself is not to be had; any other error says what is wrong with the recording. */
   scoreRecording(recording: Recording): Score | Promise<Score>;
   traceOf(recording: Recording, maxPoints: number): Trace;
   readonly ENGINE_REVISION: string;
+  /** Ends a scoring under way, which then fails with `ScoringAway`. */
+  close?(): Promise<void>;
+}
+
+/** The scoring could not be done for a reason that has nothing to do with the recording: it is tried again later. */
+export class ScoringAway extends Error {
+  override readonly name = 'ScoringAway';
 }
 
 export interface ScoringDesk {
@@ -15,7 +23,7 @@ export interface ScoringDesk {
   add(attemptId: string): void;
   /** The attempt with its score, or with the problem, by the present engine; goes before all that merely wait. */
   scored(attemptId: string): Promise<StoredAttempt | undefined>;
-  /** Waits for the attempt being scored; the others are scored after the next start. */
+  /** Ends the scoring under way, or waits for it where it cannot be ended; what is not scored is after the next start. */
   close(): Promise<void>;
 }
 
@@ -88,6 +96,7 @@ export function scoringDesk({ store, scoring, onScored, log }: ScoringDeskOption
       const parsed = Score.safeParse(score);
       return parsed.success ? parsed.data : refuse(problemOf(parsed.error, score, 'the score').message);
     } catch (error) {
+      if (error instanceof ScoringAway) throw error;
       return refuse((error as Error).message);
     }
   }
@@ -112,6 +121,7 @@ export function scoringDesk({ store, scoring, onScored, log }: ScoringDeskOption
     },
     async close() {
       closed = true;
+      await scoring.close?.();
       await current?.done;
       for (const job of waiting) job.finish();
       waiting = [];

@@ -2,8 +2,9 @@
 import { parentPort } from 'node:worker_threads';
 import type { Recording } from '@stillprop/contracts';
 import { scoreRecording } from '@stillprop/scoring';
-import type { WorkerAnswer, WorkerRequest } from './workerScoring.js';
+import type { WorkerAnswer, WorkerReady, WorkerRequest } from './workerScoring.js';
 
+parentPort?.postMessage({ ready: true } satisfies WorkerReady);
 parentPort?.on('message', ({ id, recording }: WorkerRequest) => {
   parentPort?.postMessage(answer(id, recording));
 });

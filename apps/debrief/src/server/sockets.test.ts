@@ -57,8 +57,8 @@ async function open(path: string, options: WebSocket.ClientOptions = {}) {
   await once(socket, 'open');
   return { socket, texts, closed, send: (message: unknown) => socket.send(JSON.stringify(message)) };
 }
-async function bridge(station: string) {
-  const { texts, ...rest } = await open('/ws/bridge');
+async function bridge(station: string, headers: Record<string, string> = {}) {
+  const { texts, ...rest } = await open('/ws/bridge', { headers });
   rest.send(hello(station));
   await expect.poll(() => stationNamed(station)).toMatchObject({ connected: true });
   return { ...rest, commands: () => texts.map((text) => ServerMessage.parse(JSON.parse(text))) };
@@ -180,18 +180,47 @@ test('a page is told when an attempt has been scored', async () => {
   await expect.poll(() => viewer.messages()).toContainEqual({ type: 'attempt-scored', attemptId: ID });
 });
 
-test('a newer connection of a station takes the place of the older', async () => {
-  const older = await bridge('desk');
+test('a newer connection of the same bridge takes the place of the older', async () => {
+  const own = { 'bridge-instance': '11111111-0000-4000-8000-000000000000' };
+  const older = await bridge('desk', own);
   older.send({ type: 'live', live: liveOf('desk', 111) });
   await expect.poll(async () => (await stationNamed('desk'))?.live?.heightFt).toBe(111);
-  const newer = await bridge('desk');
+  const newer = await bridge('desk', own);
   expect(await older.closed).toEqual({
-    code: 4001,
+    code: 4000,
     reason: "a newer connection of station desk has taken this one's place",
   });
   newer.send({ type: 'live', live: liveOf('desk', 222) });
   await expect.poll(async () => (await stationNamed('desk'))?.live?.heightFt).toBe(222);
   expect((await stations()).length).toBe(1);
+});
+
+test.each([
+  ['an instance of its own', { 'bridge-instance': '22222222-0000-4000-8000-000000000000' }],
+  ['no instance told', {}],
+])('another bridge (%s) cannot take the name of one that answers, only of one that has gone', async (_, headers) => {
+  const holder = await bridge('desk', { 'bridge-instance': '11111111-0000-4000-8000-000000000000' });
+  holder.send({ type: 'live', live: liveOf('desk', 111) });
+  await expect.poll(async () => (await stationNamed('desk'))?.live?.heightFt).toBe(111);
+  const refused = await open('/ws/bridge', { headers });
+  refused.send(hello('desk'));
+  expect(await refused.closed).toEqual({
+    code: 4001,
+    reason: 'another bridge is connected as station "desk": give each a name of its own',
+  });
+  expect(await stationNamed('desk')).toMatchObject({ connected: true, live: { heightFt: 111 } });
+  holder.socket.terminate();
+  await expect.poll(() => stationNamed('desk')).toMatchObject({ connected: false });
+  const taken = await bridge('desk', headers);
+  expect(taken.socket.readyState).toBe(WebSocket.OPEN);
+});
+
+test('a bridge that no longer answers pings loses its name to the next', async () => {
+  const dead = await open('/ws/bridge', { autoPong: false });
+  dead.send(hello('desk'));
+  await expect.poll(() => stationNamed('desk')).toMatchObject({ connected: true });
+  expect((await dead.closed).code).toBe(1006);
+  expect((await bridge('desk')).socket.readyState).toBe(WebSocket.OPEN);
 });
 
 test.each([

@@ -28,7 +28,7 @@ export function addSockets(app: FastifyInstance, { hub, feed, log, pingEveryMs }
   const pages = new WebSocketServer({ noServer: true, maxPayload: PAGE_MESSAGE_BYTES });
   let closing = false;
 
-  bridges.on('connection', (socket) => {
+  bridges.on('connection', (socket, request: IncomingMessage) => {
     keepWatch(socket, pingEveryMs);
     const session = bridgeSession(
       {
@@ -39,6 +39,7 @@ export function addSockets(app: FastifyInstance, { hub, feed, log, pingEveryMs }
         },
       },
       hub,
+      request.headers['bridge-instance']?.toString(),
     );
     socket.on('message', (data, isBinary) => {
       if (socket.readyState === socket.OPEN) session.message(String(data), isBinary);

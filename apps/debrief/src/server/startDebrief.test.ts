@@ -52,6 +52,22 @@ test('an attempt received before a restart is there once afterwards, and is scor
   await second.close();
 });
 
+test('a recording of more than an hour at 100 samples a second is taken; a smaller limit can be stated', async () => {
+  const text = recordingText({ attemptId: ID });
+  const post = (url: string, body: string) => {
+    const headers = { 'content-type': 'application/x-ndjson', 'x-content-sha256': sha256(body) };
+    return fetch(`${url}/api/recordings`, { method: 'POST', headers, body });
+  };
+  const small = await startDebrief({ ...options, maxRecordingBytes: 1024 });
+  expect((await post(small.url, text)).status).toBe(413);
+  await small.close();
+  const usual = await startDebrief(options);
+  // 370 bytes a sample, 100 of them a second, an hour long: as one blank line, which says nothing and is quickly read.
+  const long = `${text}${' '.repeat(370 * 100 * 3600)}\n`;
+  expect((await post(usual.url, long)).status).toBe(201);
+  await usual.close();
+});
+
 test('a port in use is told, and the data folder is let go', async () => {
   const other = createServer().listen(0, '127.0.0.1');
   await new Promise((resolve) => other.once('listening', resolve));

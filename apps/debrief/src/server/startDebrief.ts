@@ -24,13 +24,15 @@ export interface DebriefOptions {
   readonly catalogueDirs: readonly string[];
   /** Folder of the built pages; when absent, the ones built with this package, if they are. */
   readonly webDir?: string;
+  /** Largest recording taken; 256 MiB, an hour and a half at 100 samples a second, when absent. */
+  readonly maxRecordingBytes?: number;
   readonly log: (line: string) => void;
 }
 
 export interface RunningDebrief {
   readonly url: string;
   readonly port: number;
-  /** Ends connections, waits for the attempt being scored, closes the store. */
+  /** Ends connections and the scoring (what is not scored is after the next start), closes the store. */
   close(): Promise<void>;
 }
 
@@ -39,7 +41,7 @@ export interface RunningDebrief {
  *   is wrong, or the data folder cannot be used.
  */
 export async function startDebrief(options: DebriefOptions): Promise<RunningDebrief> {
-  const { host = '127.0.0.1', port, dataDir, catalogueDirs, log } = options;
+  const { host = '127.0.0.1', port, dataDir, catalogueDirs, maxRecordingBytes, log } = options;
   if (!isLoopback(host)) {
     throw new Error(`host must be 127.0.0.1, ::1 or localhost, for there is no log-in yet, got "${host}"`);
   }
@@ -51,9 +53,16 @@ export async function startDebrief(options: DebriefOptions): Promise<RunningDebr
   // Run from source there is no built thread; scoring then takes its turn in this one.
   const script = new URL('./scoringWorker.js', import.meta.url);
   const worker = existsSync(script) ? workerScoring(script) : undefined;
-  const scoring = { ENGINE_REVISION, traceOf, scoreRecording: worker?.scoreRecording ?? scoreRecording };
+  const scoring = { ENGINE_REVISION, traceOf, scoreRecording, ...worker };
   try {
-    const app = buildApp({ store, catalogue, scoring, log, ...(webDir === undefined ? {} : { webDir }) });
+    const app = buildApp({
+      store,
+      catalogue,
+      scoring,
+      log,
+      ...(webDir === undefined ? {} : { webDir }),
+      ...(maxRecordingBytes === undefined ? {} : { maxRecordingBytes }),
+    });
     try {
       await app.listen({ host: address, port });
     } catch (error) {
@@ -68,7 +77,6 @@ export async function startDebrief(options: DebriefOptions): Promise<RunningDebr
         const late = setTimeout(() => app.server.closeAllConnections(), CLOSE_WITHIN_MS);
         await app.close();
         clearTimeout(late);
-        await worker?.close();
         await store.close();
       },
     };

@@ -6,6 +6,7 @@ import { type BridgeLink, stationHub } from './stationHub.js';
 class FakeLink implements BridgeLink {
   readonly sent: ServerMessage[] = [];
   wasReplaced = false;
+  constructor(readonly bridge = 'the one bridge') {}
   send(message: ServerMessage) {
     this.sent.push(message);
   }
@@ -14,7 +15,7 @@ class FakeLink implements BridgeLink {
   }
 }
 const hello = (station: string): BridgeHello => ({ type: 'hello', station, links: [] });
-const live = (heightFt: number) => ({ station: 'desk', heightFt }) as LiveState;
+const live = (heightFt: number) => ({ station: 'desk', heightFt, alarm: null as string | null }) as LiveState;
 const answerTo = (link: FakeLink, ok = true) => ({
   type: 'answer' as const,
   id: link.sent.at(-1)?.id ?? '',
@@ -58,6 +59,39 @@ test('a command under way fails when its link is replaced', async () => {
   });
 });
 
+test('the name of a station that is there is not given to another bridge, and its own page says that one asked', () => {
+  const hub = stationHub(() => undefined, 1000);
+  const [holder, other] = [new FakeLink('first'), new FakeLink('second')];
+  hub.join(holder, hello('desk'));
+  hub.live(holder, live(500));
+  expect(hub.join(other, hello('desk'))).toEqual({
+    kind: 'name-taken',
+    message: 'another bridge is connected as station "desk": give each a name of its own',
+  });
+  hub.leave(other);
+  hub.live(other, live(111));
+  expect(holder.wasReplaced).toBe(false);
+  expect(hub.stations()).toMatchObject([
+    {
+      station: 'desk',
+      connected: true,
+      live: { heightFt: 500, alarm: expect.stringContaining('Another bridge asked for the name of this station') },
+    },
+  ]);
+});
+
+test('a name is free again when its holder has left', () => {
+  const hub = stationHub(() => undefined, 1000);
+  const [holder, other] = [new FakeLink('first'), new FakeLink('second')];
+  hub.join(holder, hello('desk'));
+  hub.join(other, hello('desk'));
+  hub.leave(holder);
+  expect(hub.join(other, hello('desk'))).toBeUndefined();
+  hub.live(other, live(222));
+  expect(hub.stations()[0]?.live).toMatchObject({ heightFt: 222 });
+  expect(hub.stations()[0]?.live?.alarm).toBeNull();
+});
+
 test('a hello told again on the same link keeps its figures', () => {
   const hub = stationHub(() => undefined, 1000);
   const link = new FakeLink();
@@ -75,7 +109,10 @@ test('stations are bounded: one that is away makes room, and none that is there 
     expect(hub.join(link, hello(`station ${index}`))).toBeUndefined();
     return link;
   });
-  expect(hub.join(new FakeLink(), hello('one more'))).toBe('this server takes 64 stations at most');
+  expect(hub.join(new FakeLink(), hello('one more'))).toEqual({
+    kind: 'full',
+    message: 'this server takes 64 stations at most',
+  });
   hub.leave(links[7] as FakeLink);
   expect(hub.join(new FakeLink(), hello('one more'))).toBeUndefined();
   const names = hub.stations().map((station) => station.station);

@@ -12,11 +12,18 @@ import type {
 import { ApiFailure } from './apiFailure.js';
 
 const MOST_STATIONS = 64;
+/** A bridge that was refused asks again within half a minute: for so long the station it asked for shows that. */
+const ASKED_FOR_MS = 60_000;
+const ASKED_FOR =
+  'Another bridge asked for the name of this station and was refused. What you see and command here is the first one: ' +
+  'give the other a name of its own (--station).';
 
 /** The way to one bridge. */
 export interface BridgeLink {
+  /** Tells one run of a bridge from every other: only the same one may take the place of a link that is there. */
+  readonly bridge: string;
   send(message: ServerMessage): void;
-  /** Ends it, because a newer link of the same station has taken its place. */
+  /** Ends it, because a newer link of the same bridge has taken its place. */
   replaced(): void;
 }
 
@@ -30,11 +37,21 @@ interface Known {
   hello: BridgeHello;
   live: LiveState | null;
   link: BridgeLink | undefined;
+  /** When another bridge last asked for this name (ms of `performance.now`). */
+  askedForMs: number;
+}
+
+export interface JoinRefusal {
+  readonly kind: 'full' | 'name-taken';
+  readonly message: string;
 }
 
 export interface StationHub {
-  /** A bridge says who it is. Returns why it cannot be taken, if so. */
-  join(link: BridgeLink, hello: BridgeHello): string | undefined;
+  /**
+   * A bridge says who it is. A name is one bridge's for as long as it is connected (the sockets see to it that one which
+   * does not answer is not). Returns why it cannot be taken, if so.
+   */
+  join(link: BridgeLink, hello: BridgeHello): JoinRefusal | undefined;
   live(link: BridgeLink, live: LiveState): void;
   answer(link: BridgeLink, answer: BridgeAnswer): void;
   leave(link: BridgeLink): void;
@@ -62,11 +79,19 @@ export function stationHub(onChange: () => void, answerWithinMs: number): Statio
       const before = known.get(hello.station);
       if (before === undefined && known.size >= MOST_STATIONS) {
         const away = [...known].find(([, { link: there }]) => there === undefined);
-        if (away === undefined) return `this server takes ${MOST_STATIONS} stations at most`;
+        if (away === undefined) return { kind: 'full', message: `this server takes ${MOST_STATIONS} stations at most` };
         known.delete(away[0]);
       }
       const older = before?.link;
-      known.set(hello.station, { hello, live: older === link ? (before?.live ?? null) : null, link });
+      if (before !== undefined && older !== undefined && older.bridge !== link.bridge) {
+        before.askedForMs = performance.now();
+        onChange();
+        const message = `another bridge is connected as station "${hello.station}": give each a name of its own`;
+        return { kind: 'name-taken', message };
+      }
+      const live = older === link ? (before?.live ?? null) : null;
+      const askedForMs = before?.link === undefined ? Number.NEGATIVE_INFINITY : before.askedForMs;
+      known.set(hello.station, { hello, live, link, askedForMs });
       if (older !== undefined && older !== link) {
         failAll(older, new ApiFailure('STATION_LEFT', `station ${hello.station} connected anew before it answered`));
         older.replaced();
@@ -95,7 +120,12 @@ export function stationHub(onChange: () => void, answerWithinMs: number): Statio
     },
     stations() {
       return [...known]
-        .map(([station, { hello, live, link }]) => ({ station, connected: link !== undefined, hello, live }))
+        .map(([station, one]) => ({
+          station,
+          connected: one.link !== undefined,
+          hello: one.hello,
+          live: withAlarm(one),
+        }))
         .sort((a, b) => a.station.localeCompare(b.station, 'en'));
     },
     async ask(name, command) {
@@ -126,4 +156,10 @@ export function stationHub(onChange: () => void, answerWithinMs: number): Statio
       failAll(undefined, new ApiFailure('CLOSING', 'the server is closing'));
     },
   };
+}
+
+/** Its live state, and in its alarm what the server knows and the bridge does not. */
+function withAlarm({ live, askedForMs }: Known): LiveState | null {
+  if (live === null || performance.now() - askedForMs > ASKED_FOR_MS) return live;
+  return { ...live, alarm: live.alarm === null ? ASKED_FOR : `${live.alarm} ${ASKED_FOR}` };
 }

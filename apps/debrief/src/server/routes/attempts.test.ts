@@ -80,17 +80,22 @@ test('a score asked for before its turn waits for it, and is reckoned once', asy
   expect([...own.scored].sort()).toEqual([...others, ID].sort());
 });
 
-test('a score of an older engine is reckoned anew when it is read', async () => {
-  await own.send(recordingText({ attemptId: ID, samples: 4 }));
-  expect((await get(`/api/attempts/${ID}/score`)).json().engineRevision).toBe('test-1');
+test('scores of an older engine are reckoned anew after the start, newest first, and at once for whoever reads one', async () => {
+  const days = [1, 2, 3].map((day) => ({ attemptId: randomUUID(), startedAt: `2026-03-0${day}T10:00:00Z` }));
+  for (const day of days) await own.send(recordingText({ ...day, samples: 4 }));
+  await expect.poll(() => own.store.unscored('test-1')).toEqual([]);
   await own.app.close();
   const { scoring, scored } = countingScoring('test-2');
   const later = buildApp({ store: own.store, catalogue, scoring, log: () => undefined });
+  const oldest = days[0]?.attemptId as string;
+  await later.ready();
+  expect((await later.inject({ url: `/api/attempts/${oldest}/score` })).json().engineRevision).toBe('test-2');
+  await expect.poll(() => own.store.unscored('test-2')).toEqual([]);
   const listed = AttemptList.parse((await later.inject({ url: '/api/attempts' })).json());
-  expect(listed.attempts[0]?.engineRevision).toBe('test-1');
-  expect((await later.inject({ url: `/api/attempts/${ID}/score` })).json().engineRevision).toBe('test-2');
-  await later.inject({ url: `/api/attempts/${ID}` });
-  expect(scored).toEqual([ID]);
+  expect(listed.attempts.map((row) => row.engineRevision)).toEqual(['test-2', 'test-2', 'test-2']);
+  const others = scored.filter((attemptId) => attemptId !== oldest);
+  expect(others).toEqual([days[2]?.attemptId, days[1]?.attemptId]);
+  expect(scored).toHaveLength(3);
   await later.close();
 });
 

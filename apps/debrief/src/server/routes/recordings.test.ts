@@ -117,13 +117,23 @@ test('when the disk refuses, no receipt is given, the log says why, and sending 
   expect(answer.body).not.toContain(own.dataDir);
 });
 
-test('a full disk is told as such', async () => {
+test.each([
+  ['for the file', 'ENOSPC'],
+  ['by quota', 'EDQUOT'],
+  ['for the index, the file being kept', 'SQLITE_FULL'],
+])('a full disk (%s) is told as such, claiming no more than that it was not taken in', async (_, code) => {
   const full = {
     ...own.store,
-    receive: async () => Promise.reject(Object.assign(new Error('write'), { code: 'ENOSPC' })),
+    receive: async () => Promise.reject(Object.assign(new Error('write'), { code })),
   };
   const other = await testApp({ store: full });
   const answer = await other.send(recordingText({ attemptId: ID }));
-  expect([answer.statusCode, answer.json().code]).toEqual([507, 'DISK_FULL']);
+  expect([answer.statusCode, answer.json()]).toEqual([
+    507,
+    {
+      code: 'DISK_FULL',
+      message: 'the disk of the data folder is full, so this was not taken in: make room and send it again',
+    },
+  ]);
   await other.app.close();
 });
