@@ -139,6 +139,19 @@ describe('the person', () => {
   });
 });
 
+test('a climb first heard of above the drawn height fires with the sample after, never with the one that tells of the lift-off', () => {
+  const setup = setupOf({ drawn: totalAt(300) });
+  const lostBelowFt = 320;
+  const { trial } = fly(setup, {
+    pace: 20, // so that the data are missed for less than a second of wall time, and still count as fresh
+    onTheWay: (sample) =>
+      sample.onGround !== true && (sample.heightFt ?? 0) < lostBelowFt && sample.verticalSpeedFpm > 0 ? null : sample,
+  });
+  const [liftOff, fired] = [trial.event('lift-off'), trial.event('fail-commanded')];
+  expect(liftOff?.figures?.heightFt).toBeGreaterThan(lostBelowFt - 5);
+  expect(fired?.timeS).toBeGreaterThan(liftOff?.timeS ?? Number.POSITIVE_INFINITY);
+});
+
 test('the contact tells the sink of the last sample in the air', () => {
   const { trial } = fly(setupOf());
   expect(trial.event('contact')?.figures?.verticalSpeedFpm).toBeCloseTo(-1000, 5);

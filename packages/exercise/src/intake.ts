@@ -169,7 +169,7 @@ function taken(setup: ExerciseSetup, intake: Intake, sample: Sample, receivedS: 
     recentIntervalsS: newest === null ? [] : [...intake.recentIntervalsS, stepS].slice(-INTERVALS_KEPT),
     pacePoints: pacePoints(afterSilence ? [] : intake.pacePoints, { timeS: sample.timeS, receivedS }),
     goodInARow: fits && !afterSilence ? intake.goodInARow + 1 : 0,
-    troubleS: fits && !afterSilence ? intake.troubleS : receivedS,
+    troubleS: fits && !afterSilence && newest !== null ? intake.troubleS : receivedS,
     silent: false,
   };
 }

@@ -41,9 +41,12 @@ export function onSample(draft: Draft, sample: Sample, receivedS: number): void 
 function flown(draft: Draft, sample: Sample, receivedS: number, before: Sample | null): void {
   if (draft.state.everLiftedOff) draft.actions.push({ kind: 'record-sample', sample });
   else change(draft, { held: hold(draft.state.held, sample) });
+  // A sample that tells of the lift-off does not fire too: one that is wrong about both would fail a parked engine.
+  const wasClimbing = draft.state.name === 'climbing';
   feelGround(draft, sample, receivedS, before ?? sample);
-  if (draft.state.name === 'climbing') seekTrigger(draft, sample, receivedS);
-  else watchFall(draft, sample, receivedS);
+  if (draft.state.name === 'climbing') {
+    if (wasClimbing) seekTrigger(draft, sample, receivedS);
+  } else watchFall(draft, sample, receivedS);
   surge(draft, sample, receivedS);
   const end = endOf(draft, sample);
   if (end !== null) close(draft, end.reason, end.text);

@@ -95,7 +95,7 @@ export interface Intake {
   readonly recentIntervalsS: readonly number[];
   /** Two points some wall seconds apart, to tell the pace of simulated time from. */
   readonly pacePoints: readonly PacePoint[];
-  /** Plausible samples since the last fault or silence, and the wall time of that. */
+  /** Plausible samples since the last fault or silence, or since the data began, and the wall time of that. */
   readonly goodInARow: number;
   readonly troubleS: number | null;
   /** A place the aeroplane seems to have jumped to: the next sample tells whether it did. */
