@@ -30,6 +30,7 @@ for (const report of reports) {
     continue;
   }
   const counts = JSON.parse(readFileSync(report, 'utf8'));
+  for (const file of counts.testResults) tellFailures(file);
   passed += counts.numPassedTests;
   // A file that could not be loaded counts no test of its own.
   failed += counts.numFailedTests;
@@ -38,3 +39,10 @@ for (const report of reports) {
 if (exitCode !== 0 && failed === 0) say('Types or style are not in order; see above.');
 process.stdout.write(`${passed} passed, ${failed} failed\n`);
 process.exitCode = exitCode !== 0 || failed > 0 || passed === 0 ? 1 : 0;
+
+/** Once more at the end, where a reader of a long log looks first. */
+function tellFailures({ name, message, assertionResults }) {
+  if (message !== '') say(`FAILED ${name}: ${message}`);
+  for (const { status, fullName, failureMessages } of assertionResults)
+    if (status === 'failed') say(`FAILED ${name}: ${fullName}\n${failureMessages.join('\n').slice(0, 4000)}`);
+}

@@ -1,4 +1,5 @@
-// What every package's tests share: source instead of builds, one JSON report that `npm test` counts.
+// What every package's tests share: source instead of builds, one seed, one JSON report that `npm test` counts.
+import { fileURLToPath } from 'node:url';
 import { defineConfig, mergeConfig, type ViteUserConfig } from 'vitest/config';
 
 /** Vitest settings of one package; `own` is merged over the shared ones. */
@@ -10,6 +11,7 @@ export function packageTests(name: string, own: ViteUserConfig = {}): ViteUserCo
       test: {
         name,
         include: ['src/**/*.test.ts'],
+        setupFiles: [fileURLToPath(new URL('propertySeed.ts', import.meta.url))],
         reporters: ['default', ['json', { outputFile: 'reports/tests.json' }]],
         benchmark: { include: ['src/**/*.bench.ts'] },
       },

@@ -79,9 +79,9 @@ export function failureCommand(drawn: DrawnFailure, commands: readonly LinkComma
   return { command: 'setPower', powerFraction: drawn.powerFraction, propeller };
 }
 
-/** Have data been good for long enough to act on? */
+/** Have data been good for long enough to act on? Not while the newest sample waits for the next to say whether it is right. */
 function settled(intake: Intake, nowS: number): boolean {
-  if (intake.silent || intake.goodInARow < GOOD_SAMPLES) return false;
+  if (intake.silent || intake.suspect !== null || intake.goodInARow < GOOD_SAMPLES) return false;
   return intake.troubleS === null || nowS - intake.troubleS >= QUIET_WALL_S;
 }
 
