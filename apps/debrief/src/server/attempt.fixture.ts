@@ -15,6 +15,7 @@ import {
   type Trace,
 } from '@stillprop/contracts';
 import { openStore } from '@stillprop/store';
+import { afterAll } from 'vitest';
 import { type AppDeps, buildApp } from './buildApp.js';
 import { readCatalogue } from './catalogueFiles.js';
 import type { Scoring } from './scoringDesk.js';
@@ -141,9 +142,16 @@ function traceOf({ samples }: Recording, maxPoints: number): Trace {
   };
 }
 
+/** What tests leave half open, or could not open at all, goes at the end of their file. */
+const folders: string[] = [];
+afterAll(async () => {
+  for (const folder of folders) await rm(folder, { recursive: true, force: true });
+});
+
 /** An app over a store in a new folder, with the counting scoring. `close` takes it all away. */
 export async function testApp(own: Partial<AppDeps> = {}) {
   const folder = await mkdtemp(join(tmpdir(), 'stillprop-debrief-'));
+  folders.push(folder);
   const dataDir = join(folder, 'data');
   const { scoring, scored } = countingScoring();
   const logged: string[] = [];
