@@ -21,6 +21,11 @@ const TABLE: Record<string, Rule> = {
   'packages/links': { own: ['contracts'], registry: [], node: false },
   'packages/exercise': { own: ['contracts', 'physics'], registry: [], node: false },
   'packages/scoring': { own: ['contracts', 'physics'], registry: [], node: false },
+  'packages/glidefit': {
+    own: ['contracts', 'physics'],
+    registry: ['ml-levenberg-marquardt', 'ml-matrix'],
+    node: false,
+  },
   'packages/store': { own: ['contracts'], registry: ['kysely', 'better-sqlite3'], node: true },
   'packages/charts': { own: ['contracts', 'physics'], registry: ['lit', 'uplot'], node: false },
   'apps/bridge': { own: ['contracts', 'links', 'exercise'], registry: ['ws'], node: true },
@@ -36,7 +41,7 @@ const TABLE: Record<string, Rule> = {
     node: false,
   },
   'apps/cli': {
-    own: ['contracts', 'physics', 'scoring', 'bridge', 'debrief', 'bench'],
+    own: ['contracts', 'physics', 'scoring', 'glidefit', 'bridge', 'debrief', 'bench'],
     registry: ['commander', 'zod'],
     node: true,
   },

@@ -1,0 +1,65 @@
+// What a reader should know before trusting a fit: channels that were missing, wind that does not fit, airspeed in doubt.
+
+import type { GlideColumns } from './glideColumns.js';
+import type { FittedWind } from './glideFit.js';
+import type { Segments } from './glideSegments.js';
+import type { WindEstimate } from './windEstimate.js';
+
+/** Differences worth a caution: of the wind told and flown (kt), of airspeed and ground track (share, standard errors). */
+const WIND_APART_KT = 5;
+const AIRSPEED_APART = 0.01;
+const AIRSPEED_APART_ERRORS = 3;
+
+/** Sentences about channels the recording lacks; `drags`: whether gear and flap of this aeroplane add drag. */
+export function channelCautions(
+  columns: GlideColumns,
+  { powerFrom }: Segments,
+  drags: { readonly gear: boolean; readonly flap: boolean },
+): string[] {
+  const cautions: string[] = [];
+  const lacks = (key: 'gearFraction' | 'flapFraction') => columns.samples.some((sample) => sample[key] === undefined);
+  if (powerFrom === 'events')
+    cautions.push('The power is not recorded: it was taken as gone from the failure on, as the events say.');
+  if (powerFrom === 'assumed')
+    cautions.push('Nothing in the recording tells of the power: it was taken as off in the range asked for.');
+  if (columns.loadFactorFrom === 'estimated')
+    cautions.push('The load factor is not recorded: it was worked out from bank and flight path.');
+  if (drags.gear && lacks('gearFraction'))
+    cautions.push('The gear is not recorded: it was taken as up, and drags if it was not.');
+  if (drags.flap && lacks('flapFraction'))
+    cautions.push('The flap is not recorded: it was taken as up, and drags if it was not.');
+  return cautions;
+}
+
+/** Sentences about the wind; `estimated` is the estimate at the height of `wind`. */
+export function windCautions(
+  wind: FittedWind,
+  estimate: WindEstimate,
+  estimated: Pick<FittedWind, 'fromTrueDeg' | 'speedKt'>,
+): string[] {
+  const cautions: string[] = [];
+  const told = (at: Pick<FittedWind, 'fromTrueDeg' | 'speedKt'>) =>
+    `${Math.round(at.speedKt)} kt from ${String(Math.round(at.fromTrueDeg) % 360).padStart(3, '0')}°`;
+  if (wind.source === 'known' && apartKt(wind, estimated) > WIND_APART_KT)
+    cautions.push(
+      `The ground track tells of a wind of ${told(estimated)} at ${Math.round(wind.heightFt)} ft, where the scenario has ${told(wind)}: if the simulator flies its own weather, fit with the wind estimated.`,
+    );
+  if (wind.source === 'estimated' && estimate.airspeedRatio === null)
+    cautions.push(
+      `The glide turns ${Math.round(estimate.turnedDeg)}° only: an error of the airspeed looks like wind there, and the airspeed was taken as recorded. Turn 90° or more to have it checked.`,
+    );
+  const ratio = estimate.airspeedRatio;
+  if (
+    ratio !== null &&
+    Math.abs(ratio.value - 1) > Math.max(AIRSPEED_APART, AIRSPEED_APART_ERRORS * ratio.standardError)
+  )
+    cautions.push(
+      `The ground track asks for ${ratio.value.toFixed(3)} times the airspeed recorded: the figures rest on the airspeed as recorded.`,
+    );
+  return cautions;
+}
+
+function apartKt(a: Pick<FittedWind, 'fromTrueDeg' | 'speedKt'>, b: Pick<FittedWind, 'fromTrueDeg' | 'speedKt'>) {
+  const angle = ((a.fromTrueDeg - b.fromTrueDeg) * Math.PI) / 180;
+  return Math.sqrt(Math.max(a.speedKt ** 2 + b.speedKt ** 2 - 2 * a.speedKt * b.speedKt * Math.cos(angle), 0));
+}
