@@ -1,6 +1,6 @@
 // Which stretches of a recording are a glide that can be fitted: engine dead, clear of the ground, one configuration, no jerks.
 import type { Recording } from '@stillprop/contracts';
-import { type Aeroplane, M_PER_FT, RAD_PER_DEG } from '@stillprop/physics';
+import { type Aeroplane, calibratedFromTrue, M_PER_FT, RAD_PER_DEG } from '@stillprop/physics';
 import { type GlideColumns, slopes } from './glideColumns.js';
 
 /** Less power than this pulls less than a hundredth of the drag. */
@@ -18,6 +18,8 @@ const MOST_PITCH_RAD_S = 5 * RAD_PER_DEG;
 const MOST_BANK_RAD = 60 * RAD_PER_DEG;
 /** A wing this near its largest lift has left the parabola. */
 const MOST_LIFT_SHARE = 1 / 1.03 ** 2;
+/** Slower than this share of the stall speed is no flight, whatever lift is asked for. */
+const LEAST_SPEED_SHARE = 0.7;
 /** Samples farther apart than this are no stretch; a height step faster than this is a reset (s, m/s). */
 const GAP_S = 1.5;
 const JUMP_MPS = 150;
@@ -59,6 +61,7 @@ export function glideSegments(
     RATE_HALF_S,
   );
   const clearM = Math.max(CLEAR_OF_GROUND_SPANS * plane.wingSpanM, CLEAR_OF_GROUND_M);
+  const slowestMps = LEAST_SPEED_SHARE * plane.stallCleanMps;
   const counts = new Map<string, number>();
   const whyNot = (i: number): string | null => {
     const sample = samples[i];
@@ -69,6 +72,8 @@ export function glideSegments(
     if (sample.onGround === true) return 'on the ground';
     if (!power.dead(i)) return 'with power, or just after its loss';
     if (Math.min(columns.heightM[i] as number, aboveGroundM) < clearM) return 'too near the ground';
+    if (calibratedFromTrue(columns.tasMps[i] as number, columns.densityKgM3[i] as number) < slowestMps)
+      return 'too slow';
     if (sample.stallWarning === true || !(lift < MOST_LIFT_SHARE * plane.liftMaxClean)) return 'too near the stall';
     if (Math.abs(columns.bankRad[i] as number) > MOST_BANK_RAD) return 'banked more than 60°';
     if (Math.abs(roll[i] as number) > MOST_ROLL_RAD_S || Math.abs(pitch[i] as number) > MOST_PITCH_RAD_S)

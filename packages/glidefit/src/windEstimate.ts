@@ -1,7 +1,7 @@
 // The wind that ground track, heading and airspeed of a glide tell of, and whether the airspeed recorded fits them.
 import { type Runway, toRunwayFrame, type Wind } from '@stillprop/contracts';
 import { compassDeg, M_PER_FT, MPS_PER_KT, RAD_PER_DEG } from '@stillprop/physics';
-import { Matrix, QrDecomposition } from 'ml-matrix';
+import { inverse, Matrix, solve } from 'ml-matrix';
 import type { GlideColumns } from './glideColumns.js';
 import type { Segment } from './glideSegments.js';
 
@@ -38,9 +38,13 @@ interface Row {
  */
 export function estimateWind(columns: GlideColumns, segments: readonly Segment[], runway: Runway): WindEstimate {
   const rows = segments.flatMap((segment) => rowsOf(columns, segment, runway));
-  const heights = rows.map(({ heightM }) => heightM);
-  const lowM = Math.min(...heights);
-  const highM = Math.min(Math.max(...heights), GROWS_TO_M);
+  // Levels at the very ends of the glide: a profile is held beyond its levels, and a gradient would be lost there.
+  const heights = segments.flatMap(({ first, last }) => [...columns.heightM.subarray(first, last + 1)]);
+  const lowM = heights.reduce((a, b) => Math.min(a, b));
+  const highM = Math.min(
+    heights.reduce((a, b) => Math.max(a, b)),
+    GROWS_TO_M,
+  );
   const twoLevels = highM > TWO_LEVELS * lowM;
   const turnedRad = Math.max(...segments.map((segment) => turnOf(columns, segment)));
   const free = turnedRad >= LEAST_TURN_RAD;
@@ -57,8 +61,7 @@ export function estimateWind(columns: GlideColumns, segments: readonly Segment[]
   }
   const matrix = new Matrix(equations);
   const target = Matrix.columnVector(right);
-  const decomposition = new QrDecomposition(matrix);
-  const solved = decomposition.solve(target);
+  const solved = solve(matrix, target, true);
   const levels = twoLevels ? 2 : 1;
   const from = free ? 2 : 0;
   const winds = Array.from({ length: levels }, (_, level): Wind => {
@@ -74,7 +77,7 @@ export function estimateWind(columns: GlideColumns, segments: readonly Segment[]
   if (!free) return { winds, airspeedRatio: null, turnedDeg };
   const misfit = Matrix.sub(target, matrix.mmul(solved));
   const variance = misfit.dot(misfit) / Math.max(right.length - matrix.columns, 1);
-  const spread = new QrDecomposition(matrix.transpose().mmul(matrix)).solve(Matrix.eye(matrix.columns));
+  const spread = inverse(matrix.transpose().mmul(matrix), true);
   return {
     winds,
     airspeedRatio: {
