@@ -61,6 +61,16 @@ program
   .action(async (path, options) => (await import('./commands/score.js')).score(path, options));
 
 program
+  .command('fit')
+  .description('fit a glide flown: best glide, polar and propeller factor with uncertainties, beside the handbook')
+  .argument('<recording>', 'file of a recording with a total failure; - reads standard input')
+  .option('--from <s>', "start of the stretch to look at, in the recording's seconds")
+  .option('--to <s>', 'end of that stretch')
+  .option('--wind <source>', 'known: as in the scenario; estimated: from track, heading and airspeed', 'known')
+  .option('--json', 'print one JSON document')
+  .action(async (path, options) => (await import('./commands/fit.js')).fit(path, options));
+
+program
   .command('schema')
   .description('print the JSON Schema of a file you write by hand')
   .argument(

@@ -1,0 +1,29 @@
+// `stillprop fit RECORDING`: how the aeroplane of a recording glided, beside its handbook.
+import { readRecording } from '@stillprop/contracts';
+import { fitGlide } from '@stillprop/glidefit';
+import { BadInput, numberOption, readInput } from '../badInput.js';
+import { fitText } from './fitText.js';
+
+/** Seconds a simulator may count to, as samples have them. */
+const LATEST_S = 1e9;
+
+interface FitCommandOptions {
+  readonly from?: string;
+  readonly to?: string;
+  readonly wind: string;
+  readonly json?: boolean;
+}
+
+export function fit(path: string, { from, to, wind, json }: FitCommandOptions): void {
+  if (wind !== 'known' && wind !== 'estimated')
+    throw new BadInput(`--wind must be known or estimated, got ${JSON.stringify(wind)}`);
+  const fromS = from === undefined ? undefined : numberOption('--from', from, 0, LATEST_S);
+  const toS = to === undefined ? undefined : numberOption('--to', to, 0, LATEST_S);
+  const read = readRecording(readInput(path));
+  if (!read.ok) throw new BadInput(`${path}: ${read.problem.message}`);
+  const fitted = fitGlide(read.recording, { fromS, toS, wind });
+  if (!fitted.ok) throw new BadInput(`${path}: ${fitted.problem.message}`);
+  process.stdout.write(
+    json ? `${JSON.stringify(fitted.value, null, 2)}\n` : fitText(fitted.value, read.recording.header.aircraft.name),
+  );
+}

@@ -1,0 +1,93 @@
+// `stillprop fit` as a program: a recording flown by the stand-in, fitted against its own handbook and a wrong one.
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { beforeAll, expect, test } from 'vitest';
+import { inTemporaryFolder, stillprop } from '../support/command.js';
+import { flownRecordingText, shelfBundle } from '../support/flownRecording.js';
+
+const { aircraft } = shelfBundle('first-turn-back');
+let recording = '';
+beforeAll(() => {
+  recording = flownRecordingText({ heightFt: 1400 });
+});
+
+/** The recording with other numbers of the aeroplane in its header; the flight stays as it was flown. */
+function withAircraft(changes: object): string {
+  const [header = '', ...rest] = recording.split('\n');
+  const parsed = JSON.parse(header);
+  return [JSON.stringify({ ...parsed, aircraft: { ...parsed.aircraft, ...changes } }), ...rest].join('\n');
+}
+
+const fit = async (words: readonly string[], text: string) => {
+  const { code, out, err } = await stillprop(['fit', '-', '--json', ...words], text);
+  expect(err).toBe('');
+  expect(code).toBe(0);
+  return JSON.parse(out);
+};
+
+test.each(['known', 'estimated'])(
+  'with the wind %s the stand-in glides like the handbook it flies by',
+  async (wind) => {
+    const result = await fit(['--wind', wind], recording);
+    for (const [name, truth] of [
+      ['bestGlideRatio', aircraft.bestGlideRatio],
+      ['bestGlideKcas', aircraft.bestGlideKcas],
+      ['propellerSinkFactor', 1],
+    ] as const) {
+      expect(Math.abs(result[name].value / truth - 1), name).toBeLessThan(0.01);
+      expect(result[name].verdict, name).toBe('agrees');
+      expect(result[name].standardError, name).toBeGreaterThan(0);
+    }
+    expect(result.wind.source).toBe(wind);
+    // Between the 8 kt from 255° at 33 ft and the 14 kt from 265° at 1000 ft of the scenario's weather.
+    expect(result.wind.speedKt).toBeGreaterThan(11);
+    expect(result.wind.speedKt).toBeLessThan(15);
+    expect(Math.abs(result.wind.fromTrueDeg - 262)).toBeLessThan(5);
+  },
+);
+
+test('a handbook that promises more is told apart, in words a person reads', async () => {
+  const promised = withAircraft({ bestGlideRatio: aircraft.bestGlideRatio / 0.85 });
+  const { code, out, err } = await stillprop(['fit', '-'], promised);
+  expect([code, err]).toEqual([0, '']);
+  expect(out).toContain('It glides 15 % worse than the handbook.');
+  expect(out).toMatch(/Best glide ratio +10\.\d\d .* 12\.35 +glides 15 % worse\n/);
+  expect(out).toMatch(/Sink at handbook best glide \(ft\/min\) +1,0\d\d /);
+  expect(out).toContain("tells of the simulator's aeroplane");
+  for (const line of out.split('\n')) expect(line.length).toBeLessThanOrEqual(110);
+});
+
+test('a range is kept to', async () => {
+  const whole = await fit([], recording);
+  const fromS = whole.segments[0].fromS + 5;
+  const part = await fit(['--from', String(fromS)], recording);
+  expect(part.segments[0].fromS).toBeGreaterThanOrEqual(fromS);
+  expect(part.samples).toBeLessThan(whole.samples);
+});
+
+test.each<[string, readonly string[], () => string, RegExp]>([
+  ['a wind nobody knows', ['--wind', 'guessed'], () => '', /--wind must be known or estimated, got "guessed"/],
+  ['a time that is no number', ['--from', 'soon'], () => '', /--from must be a number from 0 to \d+, got "soon"/],
+  ['a time outside the recording', ['--from', '90000'], () => recording, /fromS must be \d+\.\d to .* got 90000/],
+  ['a range turned round', ['--from', '60', '--to', '50'], () => recording, /toS must be after fromS \(60 s\), got 50/],
+  ['a climb', ['--to', '60'], () => recording, /samples must hold 20 s or more of glide with a dead engine, got 0 s/],
+  ['no recording', [], () => 'engine, stop!\n', /line 1 is not JSON/],
+  ['a broken header', [], () => withAircraft({ massKg: -1 }), /aircraft\.massKg must be 100 to 10000 kg, got -1/],
+])('%s is refused in one line, with exit code 2 and nothing on stdout', async (_, words, text, sentence) => {
+  const { code, out, err } = await stillprop(['fit', '-', ...words], text());
+  expect(err).toMatch(sentence);
+  expect(err.trim().split('\n')).toHaveLength(1);
+  expect(out).toBe('');
+  expect(code).toBe(2);
+});
+
+test('a file is read by name, and one that is not there refused by name', async () => {
+  await inTemporaryFolder(async (dir) => {
+    const path = join(dir, 'flown.ndjson');
+    writeFileSync(path, recording);
+    expect((await stillprop(['fit', path])).code).toBe(0);
+    const missing = await stillprop(['fit', join(dir, 'none.ndjson')]);
+    expect(missing.code).toBe(2);
+    expect(missing.err).toContain('there is no such file');
+  });
+});
