@@ -91,3 +91,9 @@ test('a file is read by name, and one that is not there refused by name', async 
     expect(missing.err).toContain('there is no such file');
   });
 });
+
+test('--help says what the command is for', async () => {
+  const { code, out } = await stillprop(['--help']);
+  expect(code).toBe(0);
+  expect(out).toMatch(/\n {2}fit\b[^\n]* fit a glide flown/);
+});

@@ -1,5 +1,6 @@
 // What a reader should know before trusting a fit: channels that were missing, wind that does not fit, airspeed in doubt.
 
+import type { DrawnFailure } from '@stillprop/contracts';
 import type { GlideColumns } from './glideColumns.js';
 import type { FittedWind } from './glideFit.js';
 import type { Segments } from './glideSegments.js';
@@ -15,8 +16,13 @@ export function channelCautions(
   columns: GlideColumns,
   { powerFrom }: Segments,
   drags: { readonly gear: boolean; readonly flap: boolean },
+  drawn: DrawnFailure,
 ): string[] {
   const cautions: string[] = [];
+  if (drawn.kind !== 'total')
+    cautions.push(
+      `The recording drew no total failure: the propeller is taken as "${drawn.propeller}", and the engine as no longer driving it.`,
+    );
   const lacks = (key: 'gearFraction' | 'flapFraction') => columns.samples.some((sample) => sample[key] === undefined);
   if (powerFrom === 'events')
     cautions.push('The power is not recorded: it was taken as gone from the failure on, as the events say.');

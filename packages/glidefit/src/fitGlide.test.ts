@@ -169,6 +169,15 @@ test('rough air widens the intervals, and more of the glide narrows them', () =>
   expect(error({ lastsS: 300, holds: shuttle })).toBeLessThan(smooth);
 });
 
+test('a glide that no total failure began is fitted, with a caution about the propeller', () => {
+  const recording = glideRecording({ flown: TURNSTONE, holds: THREE_SPEEDS });
+  const fit = fitGlide({
+    ...recording,
+    header: { ...recording.header, drawn: { ...recording.header.drawn, kind: 'none' } },
+  });
+  expect(fit.ok && fit.value.cautions.join()).toContain('drew no total failure');
+});
+
 test('the stretch asked for is the stretch used', () => {
   const fit = fitted({}, { fromS: 20, toS: 75 });
   for (const { fromS, toS } of fit.segments) {

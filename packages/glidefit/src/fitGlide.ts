@@ -112,7 +112,7 @@ export function fitGlide(recording: Recording, options: FitOptions = {}): Parsed
       wind,
       held,
       cautions: [
-        ...channelCautions(columns, chosen, { gear: plane.gearDrag > 0, flap: plane.flapDrag > 0 }),
+        ...channelCautions(columns, chosen, { gear: plane.gearDrag > 0, flap: plane.flapDrag > 0 }, drawn),
         ...windCautions(wind, estimate, windAt(estimate.winds, middleFt)),
         ...(propellerDrag === undefined
           ? [
