@@ -8,6 +8,7 @@ export {
   groundEffectFactor,
   type ThrustLaw,
 } from './aeroplane.js';
+export { type AircraftFigure, type AircraftReport, aircraftReport } from './aircraftReport.js';
 export { calibratedFromTrue, type DayAir, dayAir, trueFromCalibrated } from './atmosphere.js';
 export { type BestTurn, bestTurn, type TurnSide } from './bestTurn.js';
 export {
@@ -19,6 +20,7 @@ export {
   checkWeather,
 } from './checkRequest.js';
 export type { SpreadOptions } from './checkSpread.js';
+export { type ClimbChoice, type ClimbTrade, climbTrade, TRADE_HEIGHT_FT } from './climbTrade.js';
 export * from './closedForms.js';
 export type { EngineState, FlightControls, PitchControl } from './controls.js';
 export { DeparturePilot } from './departurePilot.js';

@@ -25,13 +25,23 @@ export function returnWorksAt(request: FlyRequest, heightFt: number, start?: Fli
  * @throws {RangeError} As `flyAttempt` for a request that cannot be flown at a height tried.
  */
 export function lowestReturnNearFt(request: FlyRequest, guessFt: number, start?: FlightStart): number | null {
-  if (request.technique.turn === 'ahead') return null;
+  return lowestReturnSearch(request, guessFt, start).lowestFt;
+}
+
+/** {@link lowestReturnNearFt} with the count of flights it took. */
+export function lowestReturnSearch(
+  request: FlyRequest,
+  guessFt: number,
+  start?: FlightStart,
+): { readonly lowestFt: number | null; readonly flights: number } {
+  if (request.technique.turn === 'ahead') return { lowestFt: null, flights: 0 };
   const scenes = buildScenes({ ...request, failure: { ...request.failure, heightFt: guessFt } }, start);
   const searches = searchesOf(scenes);
   const works = (heightFt: number) => {
     for (const scene of scenes) moveFailure(scene, heightFt);
     return searches.some((search) => isStop(search.find()));
   };
+  const flown = () => searches.reduce((sum, search) => sum + search.flights, 0);
   let good = Math.round(guessFt);
   let bad: number;
   let step = FIRST_STEP_FT;
@@ -39,14 +49,14 @@ export function lowestReturnNearFt(request: FlyRequest, guessFt: number, start?:
     bad = good;
     do {
       good = bad;
-      if (good === LOWEST_FT) return good;
+      if (good === LOWEST_FT) return { lowestFt: good, flights: flown() };
       bad = Math.max(good - step, LOWEST_FT);
       step *= 1.5;
     } while (works(bad));
   } else {
     do {
       bad = good;
-      if (bad === HIGHEST_FT) return null;
+      if (bad === HIGHEST_FT) return { lowestFt: null, flights: flown() };
       good = Math.min(bad + step, HIGHEST_FT);
       step *= 1.5;
     } while (!works(good));
@@ -56,5 +66,5 @@ export function lowestReturnNearFt(request: FlyRequest, guessFt: number, start?:
     if (works(middle)) good = middle;
     else bad = middle;
   }
-  return good;
+  return { lowestFt: good, flights: flown() };
 }

@@ -3,7 +3,7 @@
 import { calibratedFromTrue } from './atmosphere.js';
 import type { FlightModel } from './flight.js';
 import type { Phase } from './pilotProgram.js';
-import { BANK, H, VH, X, Y } from './state.js';
+import { BANK, H, VH, VX, VY, X, Y } from './state.js';
 import { compassDeg, M_PER_FT, MPS_PER_FPM, MPS_PER_KT, RAD_PER_DEG } from './units.js';
 
 /** Equally long columns, time ascending; the last row is the contact. */
@@ -14,6 +14,7 @@ export interface FlownTrack {
   readonly heightFt: number[];
   readonly kcas: number[];
   readonly ktas: number[];
+  readonly groundspeedKt: number[];
   readonly bankDeg: number[];
   readonly headingTrueDeg: number[];
   readonly loadFactor: number[];
@@ -31,6 +32,7 @@ export function emptyTrack(): FlownTrack {
     heightFt: [],
     kcas: [],
     ktas: [],
+    groundspeedKt: [],
     bankDeg: [],
     headingTrueDeg: [],
     loadFactor: [],
@@ -56,6 +58,7 @@ export function addTrackRow(
   track.heightFt.push((state[H] as number) / M_PER_FT);
   track.kcas.push(calibratedFromTrue(model.tasMps, model.densityKgM3) / MPS_PER_KT);
   track.ktas.push(model.tasMps / MPS_PER_KT);
+  track.groundspeedKt.push(Math.hypot(state[VX] as number, state[VY] as number) / MPS_PER_KT);
   track.bankDeg.push((state[BANK] as number) / RAD_PER_DEG);
   track.headingTrueDeg.push(compassDeg(Math.atan2(model.airY, model.airX) + runwayHeadingDeg * RAD_PER_DEG));
   track.loadFactor.push(loadFactor);

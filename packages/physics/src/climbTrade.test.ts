@@ -1,0 +1,36 @@
+// The trade of the climb speed: farther out, less height in the turn.
+import { expect, test } from 'vitest';
+import { climbTrade } from './climbTrade.js';
+import { requestR } from './reference.fixture.js';
+import { lowestStopFt, returnWindows } from './returnWindows.js';
+
+const REQUEST_R = requestR();
+
+test('a faster climb of aeroplane R costs distance and saves height in the turn', () => {
+  const { choices, flights } = climbTrade(REQUEST_R, { lowestReturnFt: 640 });
+  const [slow, fast] = choices;
+  expect(choices).toHaveLength(2);
+  // An independent program with the same equations gave 8,517 and 10,691 ft from brake release at 1,000 ft.
+  expect(slow?.distanceFt).toBeGreaterThan(8517 * 0.97);
+  expect(slow?.distanceFt).toBeLessThan(8517 * 1.03);
+  expect(fast?.distanceFt).toBeGreaterThan(10_691 * 0.97);
+  expect(fast?.distanceFt).toBeLessThan(10_691 * 1.03);
+  expect(fast?.heightLostTo180Ft).toBeLessThan((slow?.heightLostTo180Ft ?? 0) - 50);
+  expect(choices.map(({ planned }) => planned)).toEqual([true, false]);
+  expect(flights).toBeGreaterThan(0);
+  expect(slow?.lowestReturnFt).toBe(lowestStopFt(returnWindows(REQUEST_R).windows));
+});
+
+test('a climb point the aeroplane cannot keep up is left out, the planned one is refused', () => {
+  const weak = {
+    ...REQUEST_R.aircraft,
+    climb: [
+      { kcas: 92, rateFpm: 1300 },
+      { kcas: 180, rateFpm: 60 },
+    ],
+  };
+  const high = { ...REQUEST_R, aircraft: weak, runway: { ...REQUEST_R.runway, elevationFt: 8000 } };
+  expect(climbTrade(high).choices.map(({ climbKcas }) => climbKcas)).toEqual([92]);
+  const { technique } = high;
+  expect(() => climbTrade({ ...high, technique: { ...technique, climbKcas: 180 } })).toThrow(RangeError);
+});
