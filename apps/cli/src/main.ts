@@ -38,19 +38,40 @@ program
   .action(async (options) => (await import('./commands/demo.js')).demo(options));
 
 program
+  .command('aircraft')
+  .description('report what is derived from the handbook numbers of an aeroplane, and which contradict each other')
+  .argument('<file>', 'JSON file of an aircraft, or a request; - reads standard input')
+  .option('--json', 'print one JSON document')
+  .action(async (path, options) => (await import('./commands/aircraft.js')).aircraft(path, options));
+
+program
   .command('fly')
   .description('compute one attempt from a request: aeroplane, runway, weather, technique, failure')
-  .argument('<request>', 'JSON file; - reads standard input; see fixtures/requests for examples')
+  .argument('[request]', 'JSON file; - reads standard input; see fixtures/requests for examples')
   .option('--json', 'print one JSON document')
+  .option('--csv', 'print the flown track as comma-separated values')
+  .option('--every <s>', 'seconds between rows of the track (0.5)')
+  .option('--from <recording>', 'start from a recorded state, with its aeroplane, runway and weather')
+  .option('--at <s>', 'time in the recording; where the power fell when absent. The delay counts from there')
+  .option('--technique <file>', 'JSON file of a technique to fly instead')
   .action(async (path, options) => (await import('./commands/fly.js')).fly(path, options));
 
 program
   .command('plan')
   .description('plan a departure: from what height a return works, which side, what each mistake costs')
-  .argument('<request>', 'JSON file as for fly, with an optional "plan"; - reads standard input')
+  .argument('[request]', 'JSON file as for fly, with an optional "plan"; - reads standard input')
   .option('--json', 'print one JSON document')
-  .option('--csv', 'print the tables as comma-separated values')
+  .option('--csv', 'print all tables as comma-separated values, a figure a row')
+  .option('--table <name>', 'with --csv: windows, sides, turns, costs, climbs, spread, footprint or fields alone')
   .option('--optimise', 'also search for a technique that returns from lower (some seconds)')
+  .option('--from <recording>', 'plan from a recorded state, with its aeroplane, runway and weather')
+  .option('--at <s>', 'time in the recording; where the power fell when absent. The delay counts from there')
+  .option('--technique <file>', 'JSON file of a technique to plan with instead')
+  .addHelpText(
+    'after',
+    '\nFrom a recorded state the heights asked are heights of that state: straight up and down, same place, speed and\n' +
+      'attitude. What a climb speed is worth is then not told: that climb is past.',
+  )
   .action(async (path, options) => (await import('./commands/plan.js')).plan(path, options));
 
 program

@@ -40,8 +40,7 @@ test('every figure names numbers that the aeroplane has', () => {
   expect(new Set(figures.map(({ key }) => key)).size).toBe(figures.length);
   for (const { key, from } of figures) {
     expect(from.length, key).toBeGreaterThan(0);
-    for (const field of from)
-      expect({ ...AIRCRAFT_R, referenceMassKg: 1550 }).toHaveProperty(field.replace(/\[\d\]$/, ''));
+    for (const field of from) expect({ ...AIRCRAFT_R, referenceMassKg: 1550 }).toHaveProperty(field);
   }
 });
 

@@ -94,9 +94,9 @@ export function aircraftReport(aircraft: AircraftNumbers): AircraftReport {
   thrustFigures(found.thrust, add, ['climb', ...polar]);
   aircraft.climb.forEach(({ kcas, rateFpm }, index) => {
     const climbRad = Math.asin((rateFpm * MPS_PER_FPM) / (kcas * MPS_PER_KT));
-    add(`climbAngle.${index}`, `Climb angle at ${kcas} kt`, climbRad / RAD_PER_DEG, '°', [`climb[${index}]`]);
+    add(`climbAngle.${index}`, `Climb angle at ${kcas} kt`, climbRad / RAD_PER_DEG, '°', ['climb']);
     add(`climbToGlide.${index}`, `Climb angle over glide angle at ${kcas} kt`, climbRad / glideRad, '', [
-      `climb[${index}]`,
+      'climb',
       'bestGlideRatio',
     ]);
   });

@@ -11,6 +11,8 @@ import { M_PER_FT } from './units.js';
 export const TRADE_HEIGHT_FT = 1_000;
 /** Speeds closer together than this say the same (kt). */
 const ALIKE_KT = 2;
+/** A speed between the slowest and the fastest is worth a row when it is so far from every other (kt). */
+const APART_KT = 4;
 
 /** One climb speed, everything else of the request kept. */
 export interface ClimbChoice {
@@ -34,7 +36,7 @@ export interface ClimbTrade {
 }
 
 /**
- * What each climb speed of the handbook and that of the technique are worth: how far away the aeroplane is at 1 000 ft,
+ * What each climb speed of the handbook, that of the technique and the one halfway are worth: how far away the aeroplane is at 1 000 ft,
  * what a turn through 180° costs from there, and from how low a return works. Speeds below the stall or no aeroplane
  * could climb at are left out, and those within 2 kt of one before.
  *
@@ -85,10 +87,12 @@ export function climbTrade(
   return { choices, flights };
 }
 
-/** The technique's speed and those of the climb points that differ from it, in rising order. */
+/** The technique's speed, those of the climb points that differ from it, and the one halfway; in rising order. */
 function speedsOf({ aircraft, technique }: FlyRequest): number[] {
   const speeds = [technique.climbKcas];
   for (const { kcas } of aircraft.climb)
     if (speeds.every((other) => Math.abs(other - kcas) >= ALIKE_KT)) speeds.push(kcas);
+  const between = Math.round((Math.min(...speeds) + Math.max(...speeds)) / 2);
+  if (speeds.every((other) => Math.abs(other - between) >= APART_KT)) speeds.push(between);
   return speeds.sort((a, b) => a - b);
 }

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { FlyRequest } from '@stillprop/contracts';
 import { flyAttempt } from '@stillprop/physics';
 import { expect, test } from 'vitest';
-import { flyText } from './fly.js';
+import { flyText } from './flyText.js';
 
 const request = (change: (data: { failure: object; technique: object }) => void = () => {}) => {
   const data = JSON.parse(

@@ -1,75 +1,33 @@
-// `stillprop fly REQUEST.json`: one modelled attempt.
-import { FlyRequest } from '@stillprop/contracts';
-import { type FlyResult, flyAttempt } from '@stillprop/physics';
-import { BadInput, readJsonInput } from '../badInput.js';
+// `stillprop fly REQUEST.json`: one modelled attempt, from a modelled climb or from a recorded moment.
+import { flyAttempt } from '@stillprop/physics';
+import { BadInput, numberOption } from '../badInput.js';
+import { answered, type DepartureOptions, readDeparture } from '../departure.js';
+import { warningsOf, warnOnStderr } from '../warnings.js';
+import { flyCsv } from './flyCsv.js';
+import { flyText } from './flyText.js';
 
-/** A contact with more sink than this is no landing, whatever its place; own choice. */
-const HARD_SINK_FPM = 1000;
+export interface FlyCommandOptions extends DepartureOptions {
+  readonly json?: boolean;
+  readonly csv?: boolean;
+  /** Seconds between rows of the track. */
+  readonly every?: string;
+}
 
-const OUTCOMES: Record<FlyResult['outcome'], string> = {
-  'stopped-on-runway': 'lands on the runway and stops on it',
-  overrun: 'lands on the runway but cannot stop before its end',
-  'on-airfield': 'comes down inside the airfield, off the runway',
-  'off-airfield': 'comes down outside the airfield',
-  'wing-low-contact': 'touches the ground with more than 10° of bank',
-  stall: 'stalls',
-};
-
-export function fly(path: string, options: { json?: boolean }): void {
-  const request = readJsonInput(FlyRequest, path);
-  let result: FlyResult;
-  try {
-    result = flyAttempt(request);
-  } catch (error) {
-    if (error instanceof RangeError) throw new BadInput(error.message);
-    throw error;
+export function fly(path: string | undefined, options: FlyCommandOptions): void {
+  if (options.json && options.csv) throw new BadInput('--json and --csv cannot both be asked for');
+  if (options.every !== undefined && !options.csv) throw new BadInput('--every needs --csv');
+  const everyS = numberOption('--every', options.every ?? '0.5', 0.02, 10);
+  const { request, from } = readDeparture(path, options);
+  const start = from?.start;
+  if (options.csv) {
+    const { track } = answered(() => flyAttempt(request, { start, trackEveryS: everyS }));
+    warnOnStderr(warningsOf(request.aircraft));
+    process.stdout.write(flyCsv(track));
+    return;
   }
-  process.stdout.write(options.json ? `${JSON.stringify(result, null, 2)}\n` : flyText(request, result));
-}
-
-/** The same answer for a person to read. */
-export function flyText(request: FlyRequest, result: FlyResult): string {
-  const { technique, failure, runway, aircraft } = request;
-  const ft = (value: number) => `${Math.round(value).toLocaleString('en-GB')} ft`;
-  const { touchdown } = result;
-  const side = (acrossFt: number) => `${ft(Math.abs(acrossFt))} ${acrossFt < 0 ? 'left' : 'right'}`;
-  const rows: [string, string][] = [
-    ['Distance from brake release at failure', ft(result.failure.distanceFt)],
-    ['Climbed on after the failure', ft(result.heightGainedFt)],
-    ['Speed lost in the delay', `${result.speedLostKt.toFixed(1)} kt true`],
-    [
-      'Height lost to 180° of turn',
-      result.heightLostTo180Ft === null ? '180° was not turned' : ft(result.heightLostTo180Ft),
-    ],
-    ['Largest sink', `${Math.round(result.largestSinkFpm).toLocaleString('en-GB')} ft/min`],
-    ['Least speed over stall speed at that load factor', result.leastStallMargin.toFixed(2)],
-    ['Turned', `${Math.round(result.turnedDeg)}° ${result.turn === 'ahead' ? '' : `to the ${result.turn}`}`.trim()],
-    ['Wings level at', ft(result.wingsLevelHeightFt)],
-    ['Touchdown along the take-off direction', ft(touchdown.alongFt)],
-    ['Touchdown from the centreline', side(touchdown.acrossFt)],
-    [
-      'Sink at touchdown',
-      `${Math.round(touchdown.sinkFpm).toLocaleString('en-GB')} ft/min${touchdown.sinkFpm > HARD_SINK_FPM ? ': too hard to walk away from unhurt' : ''}`,
-    ],
-    ['Touchdown groundspeed', `${Math.round(touchdown.groundspeedKt)} kt`],
-    ...returnedRow(request, result),
-    ['Runway left when stopped', result.stopMarginFt === null ? 'not on the runway' : ft(result.stopMarginFt)],
-    ['Failure to touchdown', `${result.timeToGroundS.toFixed(0)} s`],
-  ];
-  const width = Math.max(...rows.map(([name]) => name.length)) + 2;
-  return [
-    `${aircraft.name}, runway ${runway.name}: engine failure at ${ft(failure.heightFt)}, ${technique.delayS} s delay, ${technique.bankDeg}° bank, ${technique.targetKcas} kt.`,
-    `By the model it ${OUTCOMES[result.outcome]}.`,
-    '',
-    ...rows.map(([name, value]) => `  ${name.padEnd(width)}${value}`),
-    '',
-    'A computed flight is no licence to try it low in an aeroplane. The aircraft handbook, local rules and a',
-    'qualified instructor come first. Left out: gusts, traffic, obstacles, and what fear does to a pilot.',
-    '',
-  ].join('\n');
-}
-
-/** Told only where the return went to another runway than the one left. */
-function returnedRow({ runway }: FlyRequest, { returnedTo }: FlyResult): [string, string][] {
-  return returnedTo === null || returnedTo.name === runway.name ? [] : [['Returned to runway', returnedTo.name]];
+  const result = answered(() => flyAttempt(request, { start }));
+  const warnings = warningsOf(request.aircraft);
+  if (options.json) {
+    process.stdout.write(`${JSON.stringify({ ...result, warnings, ...(from && { from }) }, null, 2)}\n`);
+  } else process.stdout.write(flyText(request, result, warnings, from));
 }

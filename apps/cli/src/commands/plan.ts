@@ -1,50 +1,73 @@
-// `stillprop plan REQUEST.json`: the planner's questions answered for one departure.
-import { PlanRequest } from '@stillprop/contracts';
-import { type Plan, type PlanPart, plan as planDeparture } from '@stillprop/physics';
-import { BadInput, readJsonInput } from '../badInput.js';
-import { planCsv } from './planCsv.js';
+// `stillprop plan REQUEST.json`: the planner's questions answered for one departure, or from a recorded moment.
+import { climbTrade, type FlyRequest, type Plan, type PlanPart, plan as planDeparture } from '@stillprop/physics';
+import { BadInput } from '../badInput.js';
+import { answered, type Departure, type DepartureOptions, readDeparture } from '../departure.js';
+import { warningsOf, warnOnStderr } from '../warnings.js';
+import type { PlanAnswer } from './planAnswer.js';
+import { checkTableName, planCsv } from './planCsv.js';
 import { planText } from './planText.js';
 
 /** Rounds of the search for a better technique; what more of them find is a few feet. */
 const OPTIMISE_ROUNDS = 160;
 const QUIET_MS = 1000;
 
-export interface PlanCommandOptions {
+export interface PlanCommandOptions extends DepartureOptions {
   readonly json?: boolean;
   readonly csv?: boolean;
+  /** The one table to print as comma-separated values. */
+  readonly table?: string;
   readonly optimise?: boolean;
 }
 
-export function plan(path: string, options: PlanCommandOptions): void {
+export function plan(path: string | undefined, options: PlanCommandOptions): void {
   if (options.json && options.csv) throw new BadInput('--json and --csv cannot both be asked for');
-  const { plan: questions = {}, ...request } = readJsonInput(PlanRequest, path);
-  let answer: Plan;
-  try {
-    answer = planDeparture(request, {
-      fromFt: questions.fromFt,
-      toFt: questions.toFt,
-      fields: questions.fields,
-      spread:
-        questions.draws === 0
-          ? null
-          : {
-              draws: questions.draws,
-              seed: questions.seed,
-              ...(questions.spreadHeightsFt && { heightsFt: questions.spreadHeightsFt }),
-            },
-      optimiseRounds: options.optimise ? OPTIMISE_ROUNDS : undefined,
-      onProgress: progressOnStderr(),
-    });
-  } catch (error) {
-    if (error instanceof RangeError) throw new BadInput(error.message);
-    throw error;
-  }
+  if (options.table !== undefined && !options.csv) throw new BadInput('--table needs --csv');
+  const tableName = options.table === undefined ? null : checkTableName(options.table);
+  const departure = readDeparture(path, options);
+  const request = departure.from === null ? departure.request : returning(departure.request);
+  const answer = answered(() => planAnswer({ ...departure, request }, options.optimise === true));
   if (options.json) process.stdout.write(`${JSON.stringify(answer, null, 2)}\n`);
-  else process.stdout.write(options.csv ? planCsv(answer) : planText(request, answer));
+  else if (options.csv) {
+    warnOnStderr(answer.warnings);
+    process.stdout.write(planCsv(answer, tableName));
+  } else process.stdout.write(planText(request, answer));
+}
+
+/** From a recorded state a return is what is asked about, whatever was told to the student. */
+function returning(request: FlyRequest): FlyRequest {
+  const { technique } = request;
+  return technique.turn === 'ahead' ? { ...request, technique: { ...technique, turn: 'best' } } : request;
+}
+
+/** @throws {RangeError} As the physics. */
+export function planAnswer({ request, questions, from }: Departure, optimise: boolean): PlanAnswer {
+  const onProgress = progressOnStderr();
+  const answer: Plan = planDeparture(request, {
+    start: from?.start,
+    fromFt: questions.fromFt,
+    toFt: questions.toFt,
+    fields: questions.fields,
+    spread:
+      questions.draws === 0
+        ? null
+        : {
+            draws: questions.draws,
+            seed: questions.seed,
+            ...(questions.spreadHeightsFt && { heightsFt: questions.spreadHeightsFt }),
+          },
+    optimiseRounds: optimise ? OPTIMISE_ROUNDS : undefined,
+    onProgress,
+  });
+  const { lowestReturnFt } = answer;
+  const climbs =
+    from === null
+      ? climbTrade(request, { lowestReturnFt, onProgress: (share) => onProgress('climb speeds', share) })
+      : null;
+  return { ...answer, climbs, warnings: warningsOf(request.aircraft), ...(from && { from }) };
 }
 
 /** Says on stderr what is being worked on, at most once a second and not in the first. */
-function progressOnStderr(): (part: PlanPart, share: number) => void {
+function progressOnStderr(): (part: PlanPart | 'climb speeds', share: number) => void {
   let toldAt = Date.now();
   return (part, share) => {
     if (Date.now() - toldAt < QUIET_MS) return;

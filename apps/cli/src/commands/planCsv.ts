@@ -1,67 +1,122 @@
-// The tables of a plan as comma-separated values: one table after the other, each with its own heading row.
-import type { Plan } from '@stillprop/physics';
+// The tables of a plan as comma-separated values: all of them as one, a figure a row, or one of them as it stands.
+import { BadInput } from '../badInput.js';
+import { type Cell, csv } from '../csv.js';
+import type { PlanAnswer } from './planAnswer.js';
 
-type Cell = string | number | boolean | null;
-
-/** RFC 4180; numbers rounded to a tenth, an empty cell for what there is not. */
-export function planCsv(plan: Plan): string {
-  const tables: Cell[][][] = [
-    [
-      [
-        'window',
-        'fromFt',
-        'toFt',
-        'fromIsScanEnd',
-        'toIsScanEnd',
-        'lowestAimFt',
-        'lowestTurnedDeg',
-        'lowestStopMarginFt',
-      ],
-      ...plan.returnWindows.map((window) => [
-        window.outcome,
-        window.fromFt,
-        window.toFt,
-        window.fromIsScanEnd,
-        window.toIsScanEnd,
-        window.lowest.aimFt,
-        window.lowest.turnedDeg,
-        window.lowest.stopMarginFt,
-      ]),
-    ],
-    [['turnDeg', 'heightLostFt'], ...plan.heightLostByTurn.map(({ turnDeg, heightLostFt }) => [turnDeg, heightLostFt])],
-    [
-      ['quantity', 'step', 'unit', 'heightLostTo180Ft', 'lowestReturnFt'],
-      ...plan.sensitivity.flatMap(({ quantity, step, unit, less, more }) => [
-        [quantity, -step, unit, less?.heightLostTo180Ft ?? null, less?.lowestReturnFt ?? null],
-        [quantity, step, unit, more?.heightLostTo180Ft ?? null, more?.lowestReturnFt ?? null],
-      ]),
-    ],
-    ...(plan.spread === null
-      ? []
-      : [
-          [
-            ['heightFt', 'endsWellShare', 'low95', 'high95', ...Object.keys(plan.spread.heights[0]?.outcomes ?? {})],
-            ...plan.spread.heights.map(({ heightFt, endsWell, outcomes }) => [
-              heightFt,
-              endsWell.share,
-              endsWell.low,
-              endsWell.high,
-              ...Object.values(outcomes),
-            ]),
-          ] as Cell[][],
-        ]),
-    [
-      ['footprintAlongFt', 'footprintAcrossFt'],
-      ...plan.footprint.polygon.map(({ alongFt, acrossFt }) => [alongFt, acrossFt]),
-    ],
-  ];
-  return `${tables.map((rows) => rows.map((row) => row.map(cell).join(',')).join('\r\n')).join('\r\n\r\n')}\r\n`;
+interface Table {
+  readonly heading: readonly string[];
+  readonly rows: readonly (readonly Cell[])[];
 }
 
-function cell(value: Cell): string {
-  if (value === null) return '';
-  if (typeof value === 'number')
-    return String(Math.abs(value) < 2 ? Math.round(value * 1e4) / 1e4 : Math.round(value * 10) / 10);
-  const text = String(value);
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+const TABLES: { readonly [name: string]: (answer: PlanAnswer) => Table } = {
+  windows: ({ returnWindows }) => ({
+    heading: [
+      'outcome',
+      'fromFt',
+      'toFt',
+      'fromIsScanEnd',
+      'toIsScanEnd',
+      'lowestTurn',
+      'lowestRunway',
+      'lowestAimFt',
+      'lowestTurnedDeg',
+      'lowestStopMarginFt',
+    ],
+    rows: returnWindows.map(({ outcome, fromFt, toFt, fromIsScanEnd, toIsScanEnd, lowest }) => [
+      outcome,
+      fromFt,
+      toFt,
+      fromIsScanEnd,
+      toIsScanEnd,
+      lowest.turn,
+      lowest.runway,
+      lowest.aimFt,
+      lowest.turnedDeg,
+      lowest.stopMarginFt,
+    ]),
+  }),
+  sides: ({ turns }) => ({
+    heading: ['turn', 'isBest', 'lowestReturnFt', 'outcome', 'heightLostTo180Ft', 'turnedDeg', 'stopMarginFt'],
+    rows: (['left', 'right'] as const).map((turn) => {
+      const { lowestReturnFt, outcome, heightLostTo180Ft, turnedDeg, stopMarginFt } = turns[turn];
+      const isBest = !turns.matters || turn === turns.turn;
+      return [turn, isBest, lowestReturnFt, outcome, heightLostTo180Ft, turnedDeg, stopMarginFt];
+    }),
+  }),
+  turns: ({ heightLostByTurn }) => ({
+    heading: ['turnDeg', 'heightLostFt', 'timeS'],
+    rows: heightLostByTurn.map(({ turnDeg, heightLostFt, timeS }) => [turnDeg, heightLostFt, timeS]),
+  }),
+  costs: ({ sensitivity }) => ({
+    heading: ['quantity', 'step', 'unit', 'heightLostTo180Ft', 'lowestReturnFt'],
+    rows: sensitivity.flatMap(({ quantity, step, unit, less, more }) => [
+      [quantity, -step, unit, less?.heightLostTo180Ft ?? null, less?.lowestReturnFt ?? null],
+      [quantity, step, unit, more?.heightLostTo180Ft ?? null, more?.lowestReturnFt ?? null],
+    ]),
+  }),
+  climbs: ({ climbs }) => ({
+    heading: ['climbKcas', 'isPlanned', 'heightFt', 'distanceFt', 'heightLostTo180Ft', 'lowestReturnFt'],
+    rows: (climbs?.choices ?? []).map((choice) => [
+      choice.climbKcas,
+      choice.planned,
+      choice.heightFt,
+      choice.distanceFt,
+      choice.heightLostTo180Ft,
+      choice.lowestReturnFt,
+    ]),
+  }),
+  spread: ({ spread }) => ({
+    heading: [
+      'heightFt',
+      'draws',
+      'endsWellShare',
+      'low95Share',
+      'high95Share',
+      ...Object.keys(spread?.heights[0]?.outcomes ?? {}),
+    ],
+    rows: (spread?.heights ?? []).map(({ heightFt, endsWell, outcomes }) => [
+      heightFt,
+      spread?.draws ?? null,
+      endsWell.share,
+      endsWell.low,
+      endsWell.high,
+      ...Object.values(outcomes),
+    ]),
+  }),
+  footprint: ({ footprint }) => ({
+    heading: ['alongFt', 'acrossFt'],
+    rows: footprint.polygon.map(({ alongFt, acrossFt }) => [alongFt, acrossFt]),
+  }),
+  fields: ({ fields }) => ({
+    heading: ['name', 'reached', 'share', 'marginFt'],
+    rows: fields.map(({ name, reached, share, marginFt }) => [name, reached, share, marginFt]),
+  }),
+};
+
+export const TABLE_NAMES = Object.keys(TABLES);
+
+/** @throws {BadInput} */
+export function checkTableName(name: string): string {
+  if (!Object.hasOwn(TABLES, name))
+    throw new BadInput(`--table must be one of ${TABLE_NAMES.join(', ')}, got "${name}"`);
+  return name;
+}
+
+/**
+ * Without a name: columns `table`, `row` (from 1), `figure` and `value`, so that all tables stand in one well-formed
+ * sheet to filter or pivot. With a name: that table with its own heading.
+ */
+export function planCsv(answer: PlanAnswer, name: string | null = null): string {
+  const one = name === null ? undefined : TABLES[name];
+  if (one !== undefined) {
+    const { heading, rows } = one(answer);
+    return csv(heading, rows);
+  }
+  const figures = Object.entries(TABLES).flatMap(([table, build]) => {
+    const { heading, rows } = build(answer);
+    return rows.flatMap((row, index) =>
+      heading.map((figure, at): Cell[] => [table, index + 1, figure, row[at] ?? null]),
+    );
+  });
+  return csv(['table', 'row', 'figure', 'value'], figures);
 }

@@ -1,136 +1,89 @@
-// A plan as a pilot reads it: the decision first, then the tables behind it, then what was left out.
-import type { FlyRequest } from '@stillprop/contracts';
-import type { Plan, ReturnWindow, Sensitivity } from '@stillprop/physics';
+// A plan as a pilot pins it to the clipboard: one page, the decision first, then what is behind it, then what was left out.
+import type { FlyRequest } from '@stillprop/physics';
+import { ft, thousands, wrap } from '../sheet.js';
+import { warningLines } from '../warnings.js';
+import type { PlanAnswer, PlanSheet } from './planAnswer.js';
+import { decisionLines } from './planDecision.js';
+import { fromLines } from './planFrom.js';
+import { sketchLines } from './planSketch.js';
+import { climbTable, costTable, fieldLines, optimisedLines, spreadTable, turnTable } from './planTables.js';
 
-const ft = (value: number) => `${Math.round(value).toLocaleString('en-GB')} ft`;
-const ftOr = (value: number | null, none: string) => (value === null ? none : ft(value));
-const signedFt = (value: number | null) =>
-  value === null ? '—' : `${value < 0 ? '−' : '+'}${Math.round(Math.abs(value)).toLocaleString('en-GB')} ft`;
-const percent = (share: number) => `${Math.round(share * 100)} %`;
+/** Winds told on the sheet. */
+const WINDS = 3;
 
-export function planText(request: FlyRequest, plan: Plan): string {
-  const { aircraft, runway, technique } = request;
+export function planText(request: FlyRequest, answer: PlanAnswer): string {
+  const sheet: PlanSheet = { request, answer };
   return [
-    `${aircraft.name}, runway ${runway.name}, ${ft(runway.lengthFt)}. ${technique.delayS} s delay, ${technique.bankDeg}° bank, ${technique.targetKcas} kt, climb at ${technique.climbKcas} kt.`,
+    ...departureLines(request),
     '',
-    ...decision(plan),
-    '',
-    'Return windows (failure heights above the runway from which this technique works, by the model):',
-    ...windowsSketch(plan),
-    '',
-    'Height lost, failure to wings level, delay and push included:',
-    table(plan.heightLostByTurn.map(({ turnDeg, heightLostFt }) => [`${turnDeg}°`, ft(heightLostFt)])),
-    '',
-    'What each costs (height lost to 180°, lowest return):',
-    table(plan.sensitivity.flatMap(sensitivityRows)),
-    '',
-    ...spreadLines(plan),
-    ...fieldLines(plan),
-    ...optimisedLines(plan),
-    'Left out: gusts beyond the spread, obstacles, traffic, brake failure, and what fear does to a pilot. A computed height is',
-    'no licence to try it low in an aeroplane: the handbook, local rules and a qualified instructor come first.',
+    ...warningLines(answer.warnings),
+    ...fromLines(sheet),
+    ...decisionLines(sheet),
+    ...sketchLines(sheet),
+    ...turnTable(sheet),
+    ...costTable(sheet),
+    ...climbTable(sheet),
+    ...spreadTable(sheet),
+    ...fieldLines(sheet),
+    ...optimisedLines(sheet),
+    ...wrap(flightsLine(answer)),
+    ...wrap(
+      'Left out: gusts beyond the spread, obstacles, traffic, brake failure, and what fear does to a pilot. Computed, for simulator practice: no licence to try it low in an aeroplane. The aircraft handbook, local rules and a qualified instructor come first.',
+    ),
     '',
   ].join('\n');
 }
 
-function decision({ lowestReturnFt, returnWindows, turns, bestTurn, spread }: Plan): string[] {
-  if (lowestReturnFt === null) {
-    return ['No return to the runway was found at any height scanned: plan to land ahead.'];
-  }
-  const side = turns.matters ? `to the ${bestTurn}` : 'to either side';
-  const heights = returnWindows
-    .filter(({ outcome }) => outcome === 'stopped-on-runway')
-    .map(({ fromFt, toFt, toIsScanEnd }) =>
-      toIsScanEnd ? `from ${ft(fromFt)} up` : `from ${ft(fromFt)} to ${ft(toFt)}`,
-    );
+function departureLines({ aircraft, runway, weather, technique, failure }: FlyRequest): string[] {
+  const turnStall = stallInTurnKcas(aircraft, technique.bankDeg);
+  const straight = technique.straightKcas === undefined ? '' : `, ${technique.straightKcas} kt straight`;
+  const power = failure.powerFraction === 0 ? 'no power' : `${Math.round(failure.powerFraction * 100)} % power left`;
+  const turn = technique.turn === 'ahead' ? 'land ahead' : `turn at ${technique.bankDeg}° bank`;
   return [
-    `Below ${ft(lowestReturnFt)}: land ahead.`,
-    `Flown without error, a return ${side} stops on the runway ${heights.join(' and ')}.`,
-    ...(turns.matters && turns.wrongTurn.lowestReturnFt !== null
-      ? [`Turning the other way needs ${signedFt(turns.wrongTurn.lowestReturnFt)} of height.`]
-      : []),
-    ...(spread === null ? [] : [withErrors(spread.heightFor95.heightFt)]),
+    ...wrap(`TURN-BACK PLAN (simulator practice)  ${aircraft.name}, ${thousands(aircraft.massKg)} kg`, 2),
+    ...wrap(
+      `Runway ${runway.name}, ${ft(runway.lengthFt)} by ${ft(runway.widthFt)}, ${runway.surface.replace('-', ' ')}, elevation ${ft(runway.elevationFt)}; ${weather.temperatureC} °C, ${thousands(weather.qnhHpa).replace(',', '')} hPa`,
+      2,
+    ),
+    ...wrap(windLine(runway.headingTrueDeg, weather.winds), 2),
+    ...wrap(
+      `Climb ${technique.climbKcas} kt; ${technique.delayS} s delay; ${turn} and ${technique.targetKcas} kt${straight} (stall in it ${thousands(Math.ceil(turnStall))} kt)`,
+      2,
+    ),
+    ...wrap(
+      `Engine: ${power}, propeller ${PROPELLERS[failure.propeller]}. Speeds calibrated, heights above runway.`,
+      2,
+    ),
   ];
 }
 
-function withErrors(heightFt: number | null): string {
-  return heightFt === null
-    ? 'With the ordinary errors of a pilot it does not end well 95 times in 100 at any height tried: do not count on it.'
-    : `With the ordinary errors of a pilot it ends well 95 times in 100 from ${ft(heightFt)}, not lower: plan with that height.`;
+const PROPELLERS = { coarse: 'coarse', stopped: 'stopped', windmillingFine: 'windmilling, fine pitch' } as const;
+
+function stallInTurnKcas(aircraft: FlyRequest['aircraft'], bankDeg: number): number {
+  const massFactor = Math.sqrt(aircraft.massKg / (aircraft.referenceMassKg ?? aircraft.massKg));
+  return (aircraft.stallCleanKcas * massFactor) / Math.sqrt(Math.cos((bankDeg * Math.PI) / 180));
 }
 
-const OUTCOMES: Record<ReturnWindow['outcome'], string> = {
-  'stopped-on-runway': 'stops on the runway',
-  'on-airfield': 'reaches the airfield',
-};
-
-/** Each interval with a bar over the heights scanned. */
-function windowsSketch({ returnWindows, scan }: Plan): string[] {
-  if (returnWindows.length === 0) return ['  none'];
-  const columns = 40;
-  const column = (heightFt: number) =>
-    Math.round(((heightFt - scan.fromFt) / (scan.toFt - scan.fromFt)) * (columns - 1));
-  const rows = returnWindows.map(({ outcome, fromFt, toFt, toIsScanEnd, fromIsScanEnd }) => {
-    const [from, to] = [column(fromFt), column(toFt)];
-    const bar = Array.from({ length: columns }, (_, at) => (at >= from && at <= to ? '=' : '.')).join('');
-    const ends = `${fromIsScanEnd ? 'below ' : ''}${ft(fromFt)} to ${ft(toFt)}${toIsScanEnd ? ' and above' : ''}`;
-    return [OUTCOMES[outcome], bar, ends];
+function windLine(headingTrueDeg: number, winds: FlyRequest['weather']['winds']): string {
+  if (winds.every(({ speedKt }) => speedKt === 0)) return 'Wind: calm';
+  const told = winds.slice(0, WINDS).map(({ heightFt, fromTrueDeg, speedKt }) => {
+    const offRad = ((fromTrueDeg - headingTrueDeg) * Math.PI) / 180;
+    const [head, cross] = [Math.round(speedKt * Math.cos(offRad)), Math.round(speedKt * Math.sin(offRad))];
+    const parts = [
+      head === 0 ? '' : `${Math.abs(head)} ${head < 0 ? 'TAIL' : 'head'}`,
+      cross === 0 ? '' : `${Math.abs(cross)} from the ${cross < 0 ? 'left' : 'right'}`,
+    ].filter((part) => part !== '');
+    const from = String(Math.round(fromTrueDeg) % 360).padStart(3, '0');
+    return `${from}° true ${Math.round(speedKt)} kt at ${ft(heightFt)} (${parts.join(', ') || 'none'})`;
   });
-  return [
-    table(rows),
-    `  (scanned from ${ft(scan.fromFt)} to ${ft(scan.toFt)} every ${ft(scan.stepFt)}, edges to 1 ft, ${scan.flights.toLocaleString('en-GB')} flights)`,
-  ];
+  return `Wind: ${told.join('; ')}${winds.length > WINDS ? `; ${winds.length - WINDS} more higher up` : ''}`;
 }
 
-function sensitivityRows({ quantity, step, unit, less, more }: Sensitivity): string[][] {
-  const row = (word: string, cost: Sensitivity['less']) => [
-    `${step}${unit === '°' ? '' : ' '}${unit} ${word} ${quantity}`,
-    cost === null ? 'cannot be flown' : signedFt(cost.heightLostTo180Ft),
-    cost === null ? '' : signedFt(cost.lowestReturnFt),
+function flightsLine({ scan, spread, climbs }: PlanAnswer): string {
+  const parts = [
+    `${thousands(scan.flights)} for the windows (every ${ft(scan.stepFt)}, edges to 1 ft)`,
+    ...(climbs === null || climbs.flights === 0 ? [] : [`${thousands(climbs.flights)} for the climb speeds`]),
+    ...(spread === null ? [] : [`${thousands(spread.flights)} for the errors`]),
   ];
-  return [row('less', less), row('more', more)];
-}
-
-function spreadLines({ spread }: Plan): string[] {
-  if (spread === null) return [];
-  return [
-    `Share that ends well, ${spread.draws.toLocaleString('en-GB')} flights at each height with drawn errors (seed ${spread.seed}; range: 95 % confidence, Wilson):`,
-    table(
-      spread.heights.map(({ heightFt, endsWell }) => [
-        ft(heightFt),
-        percent(endsWell.share),
-        `${percent(endsWell.low)} to ${percent(endsWell.high)}`,
-      ]),
-    ),
-    '',
-  ];
-}
-
-function fieldLines({ fields }: Plan): string[] {
-  if (fields.length === 0) return [];
-  return [
-    'Fields within reach, wings level, from the failure height asked:',
-    table(fields.map(({ name, reached }) => [name, reached])),
-    '',
-  ];
-}
-
-function optimisedLines({ optimised }: Plan): string[] {
-  if (optimised === null) return [];
-  return [
-    `A better technique returns from ${ft(optimised.lowestReturnFt)} (${ftOr(optimised.gainFt, 'the one given does not')} lower):`,
-    ...optimised.words.map(
-      ({ text, worthFt, teachable, because }) =>
-        `  ${text}: ${signedFt(worthFt)}. ${teachable ? 'Can be taught' : 'CAUTION, not near the ground'}: ${because}`,
-    ),
-    '',
-  ];
-}
-
-/** Columns side by side, two spaces in. */
-function table(rows: readonly (readonly string[])[]): string {
-  const widths = rows.reduce<number[]>((most, row) => row.map((cell, at) => Math.max(most[at] ?? 0, cell.length)), []);
-  return rows
-    .map((row) => `  ${row.map((cell, at) => cell.padEnd((widths[at] ?? 0) + 2)).join('')}`.trimEnd())
-    .join('\n');
+  return `Flights computed: ${parts.join(', ')}.`;
 }

@@ -1,0 +1,59 @@
+// The heights of a plan drawn in plain text: a bar for what stops on the runway, one for what reaches the airfield.
+import type { ReturnWindow } from '@stillprop/physics';
+import { downTo10, ft, thousands, upTo10, wrap } from '../sheet.js';
+import type { PlanSheet } from './planAnswer.js';
+import { countedOn } from './planDecision.js';
+
+const LABEL_COLUMNS = 24;
+const BAR_COLUMNS = 54;
+/** Room a height on the scale needs. */
+const TICK_COLUMNS = 9;
+const TICK_STEPS_FT = [50, 100, 200, 500, 1_000, 2_000, 5_000];
+
+const ROWS: readonly (readonly [ReturnWindow['outcome'], string])[] = [
+  ['stopped-on-runway', 'stops on the runway'],
+  ['on-airfield', 'reaches the airfield'],
+];
+
+export function sketchLines({ answer }: PlanSheet): string[] {
+  const { returnWindows, scan, spread } = answer;
+  const column = (heightFt: number) =>
+    Math.round(((heightFt - scan.fromFt) / (scan.toFt - scan.fromFt)) * (BAR_COLUMNS - 1));
+  const bar = (windows: readonly { fromFt: number; toFt: number }[], mark: string, base: string[]) =>
+    base.map((was, at) =>
+      windows.some(({ fromFt, toFt }) => at >= column(fromFt) && at <= column(toFt)) ? mark : was,
+    );
+  const empty = Array.from({ length: BAR_COLUMNS }, () => '.');
+  const counted = spread === null ? null : countedOn(spread);
+  const rows = ROWS.map(([outcome, name]) => {
+    const windows = returnWindows.filter((window) => window.outcome === outcome);
+    const drawn = bar(windows, '=', empty);
+    const marked = outcome === 'stopped-on-runway' && counted !== null ? bar([counted], '#', drawn) : drawn;
+    return { name, windows, text: `  ${name}`.padEnd(LABEL_COLUMNS) + marked.join('') };
+  });
+  return [
+    `RETURN WINDOWS by failure height in ft (= without error${counted === null ? '' : ', # 95 times in 100'})`,
+    scale(scan.fromFt, scan.toFt, column),
+    ...rows.map(({ text }) => text),
+    ...rows.flatMap(({ name, windows }) =>
+      wrap(`  ${name}: ${windows.map(interval).join('; ') || 'from no height'}`, 4),
+    ),
+    '',
+  ];
+}
+
+function scale(fromFt: number, toFt: number, column: (heightFt: number) => number): string {
+  const perColumn = (toFt - fromFt) / (BAR_COLUMNS - 1);
+  const stepFt = TICK_STEPS_FT.find((step) => step / perColumn >= TICK_COLUMNS) ?? 5_000;
+  let line = '';
+  for (let tick = Math.ceil(fromFt / stepFt) * stepFt; tick <= toFt; tick += stepFt) {
+    const label = `|${thousands(tick)}`;
+    if (column(tick) + label.length <= BAR_COLUMNS + 2) line = line.padEnd(column(tick)) + label;
+  }
+  return ' '.repeat(LABEL_COLUMNS) + line;
+}
+
+function interval({ fromFt, toFt, fromIsScanEnd, toIsScanEnd }: ReturnWindow): string {
+  const low = fromIsScanEnd ? `${thousands(fromFt)} and below` : thousands(upTo10(fromFt));
+  return `${low} to ${ft(downTo10(toFt))}${toIsScanEnd ? ' and above' : ''}`;
+}

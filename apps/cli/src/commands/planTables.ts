@@ -1,0 +1,148 @@
+// The tables of a plan: height lost by turn, what each thing costs, the trade of the climb speed, the spread, the fields.
+import type { Sensitivity, Spread } from '@stillprop/physics';
+import { cost, ft, percent, percentDown, table, thousands, upTo10, wrap } from '../sheet.js';
+import type { PlanSheet } from './planAnswer.js';
+
+/** As many heights of a spread stand beside each other. */
+const HEIGHTS_IN_ROW = 9;
+
+export function turnTable({ answer }: PlanSheet): string[] {
+  const cells = (label: string, values: readonly (string | number)[]) =>
+    `  ${label.padEnd(6)}${values.map((value) => String(value).padStart(6)).join('')}`;
+  const turns = answer.heightLostByTurn;
+  return [
+    'HEIGHT LOST in ft, failure to wings level, delay and push included',
+    cells(
+      'turn',
+      turns.map(({ turnDeg }) => `${turnDeg}°`),
+    ),
+    cells(
+      'ft',
+      turns.map(({ heightLostFt }) => thousands(upTo10(heightLostFt))),
+    ),
+    '',
+  ];
+}
+
+export function costTable({ answer }: PlanSheet): string[] {
+  const shown = answer.from === undefined ? answer.sensitivity : answer.sensitivity.filter(isOfTheTurn);
+  const cells = (label: string, values: readonly string[]) =>
+    `  ${label.padEnd(24)}${values.map((value) => value.padStart(12)).join('')}`;
+  return [
+    `${'WHAT EACH COSTS in ft'.padEnd(26)}${'of the lowest return'.padStart(24)}${'of the loss to 180°'.padStart(24)}`,
+    cells('', ['less of it', 'more of it', 'less of it', 'more of it']),
+    ...shown.map(({ quantity, step, unit, less, more }) =>
+      cells(`${step}${unit === '°' ? '' : ' '}${unit} of ${quantity}`, [
+        lowestCost(less, answer.lowestReturnFt),
+        lowestCost(more, answer.lowestReturnFt),
+        cost(less?.heightLostTo180Ft),
+        cost(more?.heightLostTo180Ft),
+      ]),
+    ),
+    '',
+  ];
+}
+
+/** "none": with that change there is no return, where there was one. */
+function lowestCost(change: Sensitivity['less'], lowestReturnFt: number | null): string {
+  if (change === null || lowestReturnFt === null) return '—';
+  return change.lowestReturnFt === null ? 'no return' : cost(change.lowestReturnFt);
+}
+
+/** From a recorded state the climb is past. */
+const isOfTheTurn = ({ quantity }: Sensitivity) => quantity !== 'climb speed';
+
+export function climbTable({ answer: { climbs } }: PlanSheet): string[] {
+  if (climbs === null || climbs.choices.length < 2) return [];
+  return [
+    'CLIMB SPEED: what it is worth',
+    ...table(
+      [
+        ['climb at', `out at ${ft(climbs.choices[0]?.heightFt ?? 0)}`, 'lost to 180° there', 'lowest return', ''],
+        ...climbs.choices.map(({ climbKcas, distanceFt, heightLostTo180Ft, lowestReturnFt, planned }) => [
+          `${climbKcas} kt`,
+          ft(upTo10(distanceFt)),
+          ft(upTo10(heightLostTo180Ft)),
+          lowestReturnFt === null ? 'none' : ft(upTo10(lowestReturnFt)),
+          planned ? '< planned' : '',
+        ]),
+      ],
+      [0, 1, 2, 3],
+    ),
+    '',
+  ];
+}
+
+export function spreadTable({ answer: { spread } }: PlanSheet): string[] {
+  if (spread === null) return [];
+  const { heights, draws, seed } = spread;
+  const cells = (label: string, values: readonly string[]) =>
+    `  ${label.padEnd(16)}${values.map((value) => value.padStart(6)).join('')}`;
+  const chunks = Array.from({ length: Math.ceil(heights.length / HEIGHTS_IN_ROW) }, (_, i) =>
+    heights.slice(i * HEIGHTS_IN_ROW, (i + 1) * HEIGHTS_IN_ROW),
+  );
+  return [
+    `WITH ORDINARY ERRORS: ${thousands(draws)} drawn pilots and days at each height, seed ${seed}`,
+    ...chunks.flatMap((chunk) => [
+      cells(
+        'failure at, ft',
+        chunk.map(({ heightFt }) => thousands(heightFt)),
+      ),
+      cells(
+        'ends well, %',
+        chunk.map(({ endsWell }) => String(percentDown(endsWell.share))),
+      ),
+      cells(
+        'at least, %',
+        chunk.map(({ endsWell }) => String(percentDown(endsWell.low))),
+      ),
+    ]),
+    ...wrap(`  ${shareHeights(spread)} "At least": 95 % confidence (Wilson).`, 2),
+    ...wrap(`  ${errorsDrawn(spread)}`, 2),
+    '',
+  ];
+}
+
+function shareHeights({ heightFor95, heightFor99 }: Spread): string {
+  const told = [heightFor95, heightFor99].map(
+    ({ share, heightFt }) =>
+      `${percent(share)} ${heightFt === null ? 'from no height tried' : `from ${ft(upTo10(heightFt))}`}`,
+  );
+  return `${told.join(', ')}.`;
+}
+
+function errorsDrawn({ errors }: Spread): string {
+  return [
+    `One standard deviation: delay ${percent(errors.delayLogSd)}`,
+    `bank ${errors.bankSdDeg}°`,
+    `speed ${errors.speedSdKt} kt`,
+    `climb speed ${errors.climbSpeedSdKt} kt`,
+    `wind ${errors.windSdKt} kt and ${percent(errors.windSdShare)}`,
+    `glide ${percent(errors.glideLogSd)}.`,
+  ].join(', ');
+}
+
+export function fieldLines({ request, answer: { fields, from } }: PlanSheet): string[] {
+  if (fields.length === 0) return [];
+  const reached = { all: 'within reach', part: 'partly within reach', none: 'out of reach' } as const;
+  return [
+    `FIELDS from ${ft(from?.start.heightFt ?? request.failure.heightFt)}, wings level by 100 ft`,
+    ...fields.flatMap((field) => wrap(`  ${field.name}: ${reached[field.reached]}`, 4)),
+    '',
+  ];
+}
+
+export function optimisedLines({ answer: { optimised } }: PlanSheet): string[] {
+  if (optimised === null) return [];
+  const gain = optimised.gainFt === null ? 'the one given does not' : `${ft(optimised.gainFt)} lower`;
+  return [
+    `A BETTER TECHNIQUE returns from ${ft(upTo10(optimised.lowestReturnFt))} (${gain})`,
+    ...optimised.words.flatMap(({ text, worthFt, teachable, because }) =>
+      wrap(
+        `  ${text}: ${cost(worthFt)} ft. ${teachable ? 'Can be taught' : 'CAUTION, not near the ground'}: ${because}`,
+        4,
+      ),
+    ),
+    '',
+  ];
+}
