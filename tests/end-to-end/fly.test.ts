@@ -75,6 +75,42 @@ test('the same answer is printed for a person, with units and the caution', asyn
   expect(out).toContain('no licence to try it low');
 });
 
+test('the flown track as comma-separated values: even steps to the contact, units in the names', async () => {
+  const path = join(ROOT, 'fixtures/requests/reference-1000ft.json');
+  const { code, out, err } = await stillprop(['fly', path, '--csv', '--every', '2']);
+  expect([code, err]).toEqual([0, '']);
+  const [heading = [], ...rows] = out
+    .trimEnd()
+    .split('\r\n')
+    .map((row) => row.split(','));
+  const column = (name: string) => rows.map((row) => row[heading.indexOf(name)] as string);
+  for (const row of rows) expect(row).toHaveLength(heading.length);
+  expect(heading).toEqual(expect.arrayContaining(['phase', 'alongFt', 'acrossFt', 'airspeedKcas', 'groundspeedKt']));
+  expect(column('timeS').slice(0, 3)).toEqual(['0', '2', '4']);
+  const json = JSON.parse((await stillprop(['fly', path, '--json'])).out);
+  expect(Number(column('heightFt')[0])).toBeCloseTo(1000, 0);
+  expect(Number(column('timeS').at(-1))).toBeCloseTo(json.timeToGroundS, 0);
+  expect(Number(column('alongFt').at(-1))).toBeCloseTo(json.touchdown.alongFt, 0);
+  expect(Math.max(...column('verticalSpeedFpm').map((fpm) => -Number(fpm)))).toBeLessThanOrEqual(
+    json.largestSinkFpm + 1,
+  );
+  // A calm day: over the ground it goes at its airspeed, less the share that is vertical.
+  const [ktas, groundKt, pathDeg] = ['airspeedKtas', 'groundspeedKt', 'flightPathDeg'].map((name) =>
+    Number(column(name)[5]),
+  );
+  expect(groundKt).toBeCloseTo((ktas ?? 0) * Math.cos(((pathDeg ?? 0) * Math.PI) / 180), 0);
+});
+
+test.each([
+  [['--csv', '--json'], /--json and --csv cannot both be asked for/],
+  [['--every', '2'], /--every needs --csv/],
+  [['--csv', '--every', '0'], /--every must be a number from 0\.02 to 10, got "0"/],
+])('fly %j is refused in one line', async (words, sentence) => {
+  const { code, out, err } = await stillprop(['fly', join(ROOT, 'fixtures/requests/reference-1000ft.json'), ...words]);
+  expect([code, out]).toEqual([2, '']);
+  expect(err).toMatch(sentence);
+});
+
 const broken = (change: (request: ReturnType<typeof reference>) => void) => {
   const request = reference();
   change(request);
@@ -140,6 +176,7 @@ test.each([['--nonsense'], ['demo', '--speed', 'fast'], ['demo', '--pilot', 'ace
 test('--help names every command and the caution', async () => {
   const { code, out } = await stillprop(['--help']);
   expect(code).toBe(0);
-  for (const word of ['start', 'demo', 'fly', 'score', 'schema']) expect(out).toMatch(new RegExp(`\\n {2}${word}\\b`));
+  for (const word of ['start', 'demo', 'aircraft', 'fly', 'plan', 'score', 'schema'])
+    expect(out).toMatch(new RegExp(`\\n {2}${word}\\b`));
   expect(out).toContain('Not a licence');
 });

@@ -26,6 +26,31 @@ test('the JSON answers the planner’s questions for the reference aeroplane', a
   expect(plan.spread).toMatchObject({ draws: 50, seed: 1 });
 });
 
+test('the page shows the trade of the climb speed, and the tables alone are well-formed', async () => {
+  const request = JSON.stringify({ ...reference(), plan: { draws: 20 } });
+  const { code, out } = await stillprop(['plan', '-'], request);
+  expect(code).toBe(0);
+  // An independent program has aeroplane R 8,517 ft out at 92 kt and 10,691 ft at 108 kt.
+  expect(out).toMatch(/\n +92 kt +8,5\d0 ft .*< planned\n/);
+  expect(out).toMatch(/\n +108 kt +10,[67]\d0 ft /);
+  expect(out.trimEnd().split('\n').length).toBeLessThanOrEqual(66);
+  const turns = await stillprop(['plan', '-', '--csv', '--table', 'turns'], request);
+  const rows = turns.out.trimEnd().split('\r\n');
+  expect(rows[0]).toBe('turnDeg,heightLostFt,timeS');
+  expect(rows).toHaveLength(13);
+});
+
+test.each([
+  [['--csv', '--json'], /--json and --csv cannot both be asked for/],
+  [['--table', 'turns'], /--table needs --csv/],
+  [['--csv', '--table', 'colours'], /--table must be one of windows, .*, got "colours"/],
+])('plan %j is refused in one line', async (words, sentence) => {
+  const { code, out, err } = await stillprop(['plan', path, ...words]);
+  expect([code, out]).toEqual([2, '']);
+  expect(err).toMatch(sentence);
+  expect(err.trim().split('\n')).toHaveLength(1);
+});
+
 test('the window’s edge holds for single flights: a foot above it stops on the runway, two feet below it does not', async () => {
   const { out } = await stillprop(['plan', '-', '--json'], JSON.stringify({ ...reference(), plan: { draws: 0 } }));
   const edgeFt = JSON.parse(out).lowestReturnFt;

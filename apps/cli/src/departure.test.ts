@@ -7,6 +7,9 @@ import { BadInput } from './badInput.js';
 import { aircraftOf, aircraftText } from './commands/aircraft.js';
 import { flyCsv } from './commands/flyCsv.js';
 import { flyText } from './commands/flyText.js';
+import { planAnswer } from './commands/plan.js';
+import { planCsv } from './commands/planCsv.js';
+import { planText } from './commands/planText.js';
 import { answered, readDeparture, writtenDeparture } from './departure.js';
 import { warningsOf } from './warnings.js';
 
@@ -26,18 +29,24 @@ const numbersIn = (value: unknown): number[] =>
       : [];
 const PATHS = numberPaths(JSON.parse(fixture));
 
-function changed(path: readonly string[], value: unknown, data = JSON.parse(fixture)): unknown {
+function changed(path: readonly string[], change: (was: unknown) => unknown, data = JSON.parse(fixture)): unknown {
   let at = data;
   for (const key of path.slice(0, -1)) at = at[key];
-  at[path.at(-1) as string] = value;
+  const last = path.at(-1) as string;
+  at[last] = change(at[last]);
   return data;
 }
 
-const anyNumber = fc.oneof(
-  fc.double({ noNaN: false }),
-  fc.double({ min: 0, max: 300, noNaN: true }),
-  fc.integer({ min: -10, max: 10_000 }),
-  fc.constantFrom(Number.NaN, Number.POSITIVE_INFINITY, -0, 1e308, null, '1', [], {}),
+/** Another value in place of the one there, or that one made smaller or larger. */
+const anyChange = fc.oneof(
+  fc
+    .oneof(
+      fc.double(),
+      fc.integer({ min: -10, max: 10_000 }),
+      fc.constantFrom(Number.NaN, Number.POSITIVE_INFINITY, -0, 1e308, null, '1', [], {}),
+    )
+    .map((value) => () => value as unknown),
+  fc.double({ min: 0.5, max: 1.6, noNaN: true }).map((factor) => (was: unknown) => Number(was) * factor),
 );
 
 const ours = (work: () => void) => {
@@ -52,17 +61,53 @@ const ours = (work: () => void) => {
 
 test('a request broken anywhere is refused by us, or flown and told without NaN', () => {
   expect(PATHS.length).toBeGreaterThan(25);
+  let flown = 0;
   fc.assert(
-    fc.property(fc.constantFrom(...PATHS), anyNumber, fc.constantFrom(...PATHS), anyNumber, (one, a, two, b) => {
+    fc.property(fc.constantFrom(...PATHS), anyChange, fc.constantFrom(...PATHS), anyChange, (one, a, two, b) => {
       ours(() => {
         const { request } = writtenDeparture(JSON.stringify(changed(two, b, changed(one, a))), 'the input');
         const result = answered(() => flyAttempt(request, { trackEveryS: 1 }));
         for (const told of [flyText(request, result, warningsOf(request.aircraft)), flyCsv(result.track)])
           expect(told).not.toMatch(/NaN|Infinity|undefined/);
+        flown++;
         expect(numbersIn(result).every(Number.isFinite)).toBe(true);
       });
     }),
     { numRuns: 150 },
+  );
+  expect(flown).toBeGreaterThan(10);
+});
+
+test('a plan of whatever is accepted is told without NaN and no wider than the sheet', () => {
+  const plan = { fromFt: 400, toFt: 700, draws: 2 };
+  const near = fc.double({ min: 0.8, max: 1.2, noNaN: true }).map((factor) => (was: unknown) => Number(was) * factor);
+  fc.assert(
+    fc.property(fc.constantFrom(...PATHS), near, (path, change) => {
+      ours(() => {
+        const data = { ...(changed(path, change) as object), plan };
+        const departure = writtenDeparture(JSON.stringify(data), 'the input');
+        const answer = answered(() => planAnswer(departure, false));
+        expect(numbersIn(answer).every(Number.isFinite)).toBe(true);
+        const told = planText(departure.request, answer);
+        expect(told + planCsv(answer)).not.toMatch(/NaN|Infinity|undefined/);
+        for (const line of told.split('\n')) expect(line.length, line).toBeLessThanOrEqual(80);
+      });
+    }),
+    { numRuns: 2, endOnFailure: true },
+  );
+}, 60_000);
+
+test('whatever the request says, its sheet is no wider than 80 columns', () => {
+  const { request, questions, from } = writtenDeparture(fixture, 'the input');
+  const answer = planAnswer({ request, questions: { ...questions, draws: 2, fromFt: 400, toFt: 500 }, from }, false);
+  fc.assert(
+    fc.property(fc.constantFrom(...PATHS), anyChange, (path, change) => {
+      ours(() => {
+        const departure = writtenDeparture(JSON.stringify(changed(path, change)), 'the input');
+        const told = planText(departure.request, answer);
+        for (const line of told.split('\n')) expect(line.length, line).toBeLessThanOrEqual(80);
+      });
+    }),
   );
 });
 
@@ -78,7 +123,7 @@ test('whatever JSON comes, it is refused by us or accepted', () => {
 test('an aeroplane broken anywhere is refused by us, or reported without NaN', () => {
   const paths = PATHS.filter(([first]) => first === 'aircraft').map((path) => path.slice(1));
   fc.assert(
-    fc.property(fc.constantFrom(...paths), anyNumber, (path, value) => {
+    fc.property(fc.constantFrom(...paths), anyChange, (path, value) => {
       ours(() => {
         const data = JSON.parse(JSON.stringify(changed(path, value, JSON.parse(fixture).aircraft)));
         const aircraft = aircraftOf(data, 'the input');

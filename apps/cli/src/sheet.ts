@@ -4,6 +4,8 @@ export const SHEET_COLUMNS = 80;
 
 export const thousands = (value: number) => Math.round(value).toLocaleString('en-GB');
 export const ft = (value: number) => `${thousands(value)} ft`;
+/** A number as people write it: at most one decimal. */
+export const plain = (value: number) => (Math.round(value * 10) / 10).toLocaleString('en-GB');
 /** A height that must be had: up to the next 10 ft. */
 export const upTo10 = (value: number) => Math.ceil(value / 10 - 1e-9) * 10;
 /** A height that must not be passed: down to the last 10 ft. */

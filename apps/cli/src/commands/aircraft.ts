@@ -4,7 +4,7 @@ import { type AircraftFigure, type AircraftNumbers, type AircraftReport, aircraf
 import { z } from 'zod';
 import { accept, readInput } from '../badInput.js';
 import { answered } from '../departure.js';
-import { table, wrap } from '../sheet.js';
+import { plain, table, wrap } from '../sheet.js';
 import { warningLines } from '../warnings.js';
 
 export function aircraft(path: string, options: { json?: boolean }): void {
@@ -28,7 +28,7 @@ export function aircraftOf(data: unknown, whole: string): AircraftNumbers {
 /** The same answer for a person to read. */
 export function aircraftText({ name, massKg }: AircraftNumbers, { figures, warnings }: AircraftReport): string {
   return [
-    ...wrap(`${name}, ${massKg.toLocaleString('en-GB')} kg: what is derived from its handbook numbers.`),
+    ...wrap(`${name}, ${plain(massKg)} kg: what is derived from its handbook numbers.`),
     ...wrap('Speeds calibrated, at this mass; sinks and angles at sea level on a standard day, gear and flap up.'),
     '',
     ...warningLines(warnings),

@@ -1,6 +1,6 @@
 // The tables of a plan: height lost by turn, what each thing costs, the trade of the climb speed, the spread, the fields.
 import type { Sensitivity, Spread } from '@stillprop/physics';
-import { cost, ft, percent, percentDown, table, thousands, upTo10, wrap } from '../sheet.js';
+import { cost, ft, percent, percentDown, plain, table, thousands, upTo10, wrap } from '../sheet.js';
 import type { PlanSheet } from './planAnswer.js';
 
 /** As many heights of a spread stand beside each other. */
@@ -60,7 +60,7 @@ export function climbTable({ answer: { climbs } }: PlanSheet): string[] {
       [
         ['climb at', `out at ${ft(climbs.choices[0]?.heightFt ?? 0)}`, 'lost to 180° there', 'lowest return', ''],
         ...climbs.choices.map(({ climbKcas, distanceFt, heightLostTo180Ft, lowestReturnFt, planned }) => [
-          `${climbKcas} kt`,
+          `${plain(climbKcas)} kt`,
           ft(upTo10(distanceFt)),
           ft(upTo10(heightLostTo180Ft)),
           lowestReturnFt === null ? 'none' : ft(upTo10(lowestReturnFt)),
@@ -114,10 +114,10 @@ function shareHeights({ heightFor95, heightFor99 }: Spread): string {
 function errorsDrawn({ errors }: Spread): string {
   return [
     `One standard deviation: delay ${percent(errors.delayLogSd)}`,
-    `bank ${errors.bankSdDeg}°`,
-    `speed ${errors.speedSdKt} kt`,
-    `climb speed ${errors.climbSpeedSdKt} kt`,
-    `wind ${errors.windSdKt} kt and ${percent(errors.windSdShare)}`,
+    `bank ${plain(errors.bankSdDeg)}°`,
+    `speed ${plain(errors.speedSdKt)} kt`,
+    `climb speed ${plain(errors.climbSpeedSdKt)} kt`,
+    `wind ${plain(errors.windSdKt)} kt and ${percent(errors.windSdShare)}`,
     `glide ${percent(errors.glideLogSd)}.`,
   ].join(', ');
 }

@@ -1,6 +1,6 @@
 // A plan as a pilot pins it to the clipboard: one page, the decision first, then what is behind it, then what was left out.
 import type { FlyRequest } from '@stillprop/physics';
-import { ft, thousands, wrap } from '../sheet.js';
+import { ft, plain, thousands, wrap } from '../sheet.js';
 import { warningLines } from '../warnings.js';
 import type { PlanAnswer, PlanSheet } from './planAnswer.js';
 import { decisionLines } from './planDecision.js';
@@ -36,18 +36,18 @@ export function planText(request: FlyRequest, answer: PlanAnswer): string {
 
 function departureLines({ aircraft, runway, weather, technique, failure }: FlyRequest): string[] {
   const turnStall = stallInTurnKcas(aircraft, technique.bankDeg);
-  const straight = technique.straightKcas === undefined ? '' : `, ${technique.straightKcas} kt straight`;
+  const straight = technique.straightKcas === undefined ? '' : `, ${plain(technique.straightKcas)} kt straight`;
   const power = failure.powerFraction === 0 ? 'no power' : `${Math.round(failure.powerFraction * 100)} % power left`;
-  const turn = technique.turn === 'ahead' ? 'land ahead' : `turn at ${technique.bankDeg}° bank`;
+  const turn = technique.turn === 'ahead' ? 'land ahead' : `turn at ${plain(technique.bankDeg)}° bank`;
   return [
     ...wrap(`TURN-BACK PLAN (simulator practice)  ${aircraft.name}, ${thousands(aircraft.massKg)} kg`, 2),
     ...wrap(
-      `Runway ${runway.name}, ${ft(runway.lengthFt)} by ${ft(runway.widthFt)}, ${runway.surface.replace('-', ' ')}, elevation ${ft(runway.elevationFt)}; ${weather.temperatureC} °C, ${thousands(weather.qnhHpa).replace(',', '')} hPa`,
+      `Runway ${runway.name}, ${ft(runway.lengthFt)} by ${ft(runway.widthFt)}, ${runway.surface.replace('-', ' ')}, elevation ${ft(runway.elevationFt)}; ${plain(weather.temperatureC)} °C, ${thousands(weather.qnhHpa).replace(',', '')} hPa`,
       2,
     ),
     ...wrap(windLine(runway.headingTrueDeg, weather.winds), 2),
     ...wrap(
-      `Climb ${technique.climbKcas} kt; ${technique.delayS} s delay; ${turn} and ${technique.targetKcas} kt${straight} (stall in it ${thousands(Math.ceil(turnStall))} kt)`,
+      `Climb ${plain(technique.climbKcas)} kt; ${plain(technique.delayS)} s delay; ${turn} and ${plain(technique.targetKcas)} kt${straight} (stall in it ${thousands(Math.ceil(turnStall))} kt)`,
       2,
     ),
     ...wrap(
