@@ -12,6 +12,9 @@ export function packageTests(name: string, own: ViteUserConfig = {}): ViteUserCo
         name,
         include: ['src/**/*.test.ts'],
         setupFiles: [fileURLToPath(new URL('propertySeed.ts', import.meta.url))],
+        // There to end a test that hangs, never to judge how fast a machine is.
+        testTimeout: 120_000,
+        hookTimeout: 120_000,
         reporters: ['default', ['json', { outputFile: 'reports/tests.json' }]],
         benchmark: { include: ['src/**/*.bench.ts'] },
       },

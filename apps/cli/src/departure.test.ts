@@ -95,7 +95,7 @@ test('a plan of whatever is accepted is told without NaN and no wider than the s
     }),
     { numRuns: 2, endOnFailure: true },
   );
-}, 60_000);
+});
 
 test('whatever the request says, its sheet is no wider than 80 columns', () => {
   const { request, questions, from } = writtenDeparture(fixture, 'the input');

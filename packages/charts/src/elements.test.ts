@@ -29,7 +29,7 @@ beforeAll(async () => {
   await page.setContent('<style>:root { --ink: #111; --accent: #145; --paper: #fff }</style>');
   await page.addScriptTag({ content: bundle.output[0].code, type: 'module' });
   await page.locator('time-charts canvas').last().waitFor();
-}, 60_000);
+});
 afterAll(() => browser?.close());
 
 /** What an element says, with plain spaces. */

@@ -189,7 +189,7 @@ test('any schema-valid recording scores 0 to 100 or not at all, without a number
   );
   expect(failures).toBeGreaterThan(20); // or the property would say little
   expect(scored).toBeGreaterThan(5);
-}, 60_000);
+});
 
 test('where the air of the day is beyond the model, what rests on it is left out and the rest is scored', () => {
   // A pressure altitude of -1,155 m: the standard atmosphere here begins at -1,000 m.
@@ -246,7 +246,7 @@ test('any legal header can be scored', () => {
     }),
     { numRuns: 30, seed: 20_260_131 },
   );
-}, 60_000);
+});
 
 test.each([0, 1, 2])('a recording of %d samples is scored as holding too little', (count) => {
   const { recording } = syntheticRecording(bundle, {});
