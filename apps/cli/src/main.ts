@@ -70,7 +70,8 @@ program
   .addHelpText(
     'after',
     '\nFrom a recorded state the heights asked are heights of that state: straight up and down, same place, speed and\n' +
-      'attitude. What a climb speed is worth is then not told: that climb is past.',
+      'attitude. What a climb speed is worth is then not told: that climb is past. A technique that lands ahead is\n' +
+      'planned as a return to the better side.',
   )
   .action(async (path, options) => (await import('./commands/plan.js')).plan(path, options));
 

@@ -1,7 +1,7 @@
 // Rounding errs on the safe side, and nothing is wider than the sheet.
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { cost, downTo10, entry, SHEET_COLUMNS, upTo10, wrap } from './sheet.js';
+import { cost, downTo10, entry, gain, SHEET_COLUMNS, upTo10, wrap } from './sheet.js';
 
 test.each([
   [636, 640, 630],
@@ -22,6 +22,10 @@ test.each([
   [null, '—'],
 ])('a cost of %s ft is told as %s', (value, text) => {
   expect(cost(value)).toBe(text);
+});
+
+test('what something saves is told towards less', () => {
+  expect([44, 45, -1, 3].map(gain)).toEqual(['40', '45', '−5', '0']);
 });
 
 test('a number stays beside its unit, and what was set in stays set in', () => {

@@ -7,18 +7,24 @@ export const ft = (value: number) => `${thousands(value)} ft`;
 /** A number as people write it: at most one decimal. */
 export const plain = (value: number) => (Math.round(value * 10) / 10).toLocaleString('en-GB');
 /** A height that must be had: up to the next 10 ft. */
-export const upTo10 = (value: number) => Math.ceil(value / 10 - 1e-9) * 10;
+export const upTo10 = (value: number) => Math.ceil(value / 10 - 1e-9) * 10 + 0; // + 0: no minus zero
 /** A height that must not be passed: down to the last 10 ft. */
-export const downTo10 = (value: number) => Math.floor(value / 10 + 1e-9) * 10;
+export const downTo10 = (value: number) => Math.floor(value / 10 + 1e-9) * 10 + 0;
 export const percent = (share: number) => `${Math.round(share * 100)} %`;
 /** A share that must be had, in whole percent: down. */
 export const percentDown = (share: number) => Math.floor(share * 100 + 1e-9);
 
 /** A cost in feet, towards costing more, in steps of 5 ft; a dash where there is none. */
 export function cost(value: number | null | undefined): string {
-  if (value === null || value === undefined) return '—';
-  const rounded = Math.ceil(value / 5 - 1e-9) * 5;
-  return rounded < 0 ? `−${thousands(-rounded)}` : rounded === 0 ? '0' : `+${thousands(rounded)}`;
+  return value === null || value === undefined ? '—' : signed(Math.ceil(value / 5 - 1e-9) * 5);
+}
+
+/** What something saves in feet, towards saving less, in steps of 5 ft. */
+export const gain = (value: number) => signed(Math.floor(value / 5 + 1e-9) * 5).replace('+', '');
+
+function signed(value: number): string {
+  if (value === 0) return '0';
+  return `${value < 0 ? '−' : '+'}${thousands(Math.abs(value))}`;
 }
 
 const NUMBER_AND_UNIT = /(\d) (?=(?:ft|kt|s|kg|°C|hPa|%)(?:\W|$))/g;

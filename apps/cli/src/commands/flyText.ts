@@ -1,7 +1,7 @@
 // One modelled attempt as a person reads it.
 import type { FlyRequest, FlyResult, HandbookWarning } from '@stillprop/physics';
 import type { RecordedFrom } from '../departure.js';
-import { ft, wrap } from '../sheet.js';
+import { ft, plain, wrap } from '../sheet.js';
 import { warningLines } from '../warnings.js';
 import { OUTCOME_WORDS } from './words.js';
 
@@ -44,7 +44,7 @@ export function flyText(
   const width = Math.max(...rows.map(([name]) => name.length)) + 2;
   return [
     ...wrap(
-      `${aircraft.name}, runway ${runway.name}: engine failure at ${ft(failure.heightFt)}, ${technique.delayS} s delay, ${technique.bankDeg}° bank, ${technique.targetKcas} kt.`,
+      `${aircraft.name}, runway ${runway.name}: engine failure at ${ft(failure.heightFt)}, ${plain(technique.delayS)} s delay, ${plain(technique.bankDeg)}° bank, ${plain(technique.targetKcas)} kt.`,
     ),
     ...(from === null
       ? []

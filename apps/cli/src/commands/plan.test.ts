@@ -108,6 +108,12 @@ test('the tables are there with their units: turns, costs, climb speeds, flights
   expect(text.replaceAll(/\s+/g, ' ')).toContain(`${figure(answer.scan.flights)} for the windows`);
 });
 
+test('a technique that lands ahead is told to, and nothing of a return', () => {
+  const sheet = planText({ ...request, technique: { ...request.technique, turn: 'ahead' } }, answer);
+  expect(sheet).toMatch(/At every height {2,}LAND AHEAD, as this technique has it/);
+  expect(sheet).not.toMatch(/RETURN WINDOWS|ORDINARY ERRORS:|\bTurn\b/);
+});
+
 test('doubts about the numbers stand on the sheet', () => {
   const warnings = [{ field: 'aircraft.bestGlideKcas', message: 'it is doubtful' }];
   expect(planText(request, { ...answer, warnings })).toContain('aircraft.bestGlideKcas: it is doubtful.');

@@ -32,8 +32,9 @@ export function decisionLines({ request, answer }: PlanSheet): string[] {
     answer.from === undefined
       ? 'DECIDE BEFORE TAKE-OFF, by the height of the failure (computed: see the foot)'
       : 'BY THE HEIGHT OF THIS STATE (computed: see the foot)',
-    ...heightLines(answer),
-    ...(technique.turn === 'ahead' ? [] : [...turnLines(answer), ...flawlessLines(answer)]),
+    ...(technique.turn === 'ahead'
+      ? entry('At every height', 'LAND AHEAD, as this technique has it. What a return would take was not asked.')
+      : [...heightLines(answer), ...turnLines(answer), ...flawlessLines(answer)]),
     '',
   ];
 }

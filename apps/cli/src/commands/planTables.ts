@@ -1,6 +1,6 @@
 // The tables of a plan: height lost by turn, what each thing costs, the trade of the climb speed, the spread, the fields.
 import type { Sensitivity, Spread } from '@stillprop/physics';
-import { cost, ft, percent, percentDown, plain, table, thousands, upTo10, wrap } from '../sheet.js';
+import { cost, downTo10, ft, gain, percent, percentDown, plain, table, thousands, upTo10, wrap } from '../sheet.js';
 import type { PlanSheet } from './planAnswer.js';
 
 /** As many heights of a spread stand beside each other. */
@@ -29,7 +29,7 @@ export function costTable({ answer }: PlanSheet): string[] {
   const cells = (label: string, values: readonly string[]) =>
     `  ${label.padEnd(24)}${values.map((value) => value.padStart(12)).join('')}`;
   return [
-    `${'WHAT EACH COSTS in ft'.padEnd(26)}${'of the lowest return'.padStart(24)}${'of the loss to 180°'.padStart(24)}`,
+    `${'WHAT EACH COSTS (− saves)'.padEnd(26)}${'ft of lowest return'.padStart(24)}${'ft lost to 180°'.padStart(24)}`,
     cells('', ['less of it', 'more of it', 'less of it', 'more of it']),
     ...shown.map(({ quantity, step, unit, less, more }) =>
       cells(`${step}${unit === '°' ? '' : ' '}${unit} of ${quantity}`, [
@@ -105,10 +105,15 @@ export function spreadTable({ answer: { spread } }: PlanSheet): string[] {
 
 function shareHeights({ heightFor95, heightFor99 }: Spread): string {
   const told = [heightFor95, heightFor99].map(
-    ({ share, heightFt }) =>
-      `${percent(share)} ${heightFt === null ? 'from no height tried' : `from ${ft(upTo10(heightFt))}`}`,
+    ({ share, heightFt, surelyFt }) =>
+      `${percent(share)} ${heightFt === null ? 'from no height tried' : `from ${ft(upTo10(heightFt))}${sure(surelyFt)}`}`,
   );
   return `${told.join(', ')}.`;
+}
+
+/** The height at which the low end of the confidence interval reaches the share too. */
+function sure(surelyFt: number | null): string {
+  return surelyFt === null ? ' (not sure of it anywhere)' : ` (sure of it from ${ft(surelyFt)})`;
 }
 
 function errorsDrawn({ errors }: Spread): string {
@@ -128,18 +133,22 @@ export function fieldLines({ request, answer: { fields, from } }: PlanSheet): st
   return [
     `FIELDS from ${ft(from?.start.heightFt ?? request.failure.heightFt)}, wings level by 100 ft`,
     ...fields.flatMap((field) => wrap(`  ${field.name}: ${reached[field.reached]}`, 4)),
+    '  Length, surface, slope and wires are yours to judge.',
     '',
   ];
 }
 
 export function optimisedLines({ answer: { optimised } }: PlanSheet): string[] {
   if (optimised === null) return [];
-  const gain = optimised.gainFt === null ? 'the one given does not' : `${ft(optimised.gainFt)} lower`;
+  const saved = optimised.gainFt === null ? 'the one given does not' : `${ft(downTo10(optimised.gainFt))} lower`;
   return [
-    `A BETTER TECHNIQUE returns from ${ft(upTo10(optimised.lowestReturnFt))} (${gain})`,
+    ...wrap(
+      `SEARCHED TECHNIQUE, for the simulator: without error it returns from ${ft(upTo10(optimised.lowestReturnFt))} (${saved})`,
+      2,
+    ),
     ...optimised.words.flatMap(({ text, worthFt, teachable, because }) =>
       wrap(
-        `  ${text}: ${cost(worthFt)} ft. ${teachable ? 'Can be taught' : 'CAUTION, not near the ground'}: ${because}`,
+        `  ${text}: ${worthFt === null ? 'without it there is no return' : `saves ${gain(worthFt)} ft`}. ${teachable ? 'Can be taught' : 'CAUTION, not near the ground'}: ${because}`,
         4,
       ),
     ),

@@ -19,11 +19,7 @@ export function planText(request: FlyRequest, answer: PlanAnswer): string {
     ...warningLines(answer.warnings),
     ...fromLines(sheet),
     ...decisionLines(sheet),
-    ...sketchLines(sheet),
-    ...turnTable(sheet),
-    ...costTable(sheet),
-    ...climbTable(sheet),
-    ...spreadTable(sheet),
+    ...(request.technique.turn === 'ahead' ? [] : returnLines(sheet)),
     ...fieldLines(sheet),
     ...optimisedLines(sheet),
     ...wrap(flightsLine(answer)),
@@ -34,11 +30,19 @@ export function planText(request: FlyRequest, answer: PlanAnswer): string {
   ].join('\n');
 }
 
+/** What there is to say of a return; nothing of it is asked of a technique that lands ahead. */
+function returnLines(sheet: PlanSheet): string[] {
+  return [...sketchLines(sheet), ...turnTable(sheet), ...costTable(sheet), ...climbTable(sheet), ...spreadTable(sheet)];
+}
+
 function departureLines({ aircraft, runway, weather, technique, failure }: FlyRequest): string[] {
   const turnStall = stallInTurnKcas(aircraft, technique.bankDeg);
   const straight = technique.straightKcas === undefined ? '' : `, ${plain(technique.straightKcas)} kt straight`;
   const power = failure.powerFraction === 0 ? 'no power' : `${Math.round(failure.powerFraction * 100)} % power left`;
-  const turn = technique.turn === 'ahead' ? 'land ahead' : `turn at ${plain(technique.bankDeg)}° bank`;
+  const turn =
+    technique.turn === 'ahead'
+      ? `land ahead at ${plain(technique.targetKcas)} kt`
+      : `turn at ${plain(technique.bankDeg)}° bank and ${plain(technique.targetKcas)} kt${straight} (stall in it ${thousands(Math.ceil(turnStall))} kt)`;
   return [
     ...wrap(`TURN-BACK PLAN (simulator practice)  ${aircraft.name}, ${thousands(aircraft.massKg)} kg`, 2),
     ...wrap(
@@ -46,10 +50,7 @@ function departureLines({ aircraft, runway, weather, technique, failure }: FlyRe
       2,
     ),
     ...wrap(windLine(runway.headingTrueDeg, weather.winds), 2),
-    ...wrap(
-      `Climb ${plain(technique.climbKcas)} kt; ${plain(technique.delayS)} s delay; ${turn} and ${plain(technique.targetKcas)} kt${straight} (stall in it ${thousands(Math.ceil(turnStall))} kt)`,
-      2,
-    ),
+    ...wrap(`Climb ${plain(technique.climbKcas)} kt; ${plain(technique.delayS)} s delay; ${turn}`, 2),
     ...wrap(
       `Engine: ${power}, propeller ${PROPELLERS[failure.propeller]}. Speeds calibrated, heights above runway.`,
       2,
@@ -85,5 +86,5 @@ function flightsLine({ scan, spread, climbs }: PlanAnswer): string {
     ...(climbs === null || climbs.flights === 0 ? [] : [`${thousands(climbs.flights)} for the climb speeds`]),
     ...(spread === null ? [] : [`${thousands(spread.flights)} for the errors`]),
   ];
-  return `Flights computed: ${parts.join(', ')}.`;
+  return `Flights computed (those behind the costs not counted): ${parts.join(', ')}.`;
 }
