@@ -76,7 +76,7 @@ test('a request broken anywhere is refused by us, or flown and told without NaN'
     { numRuns: 150 },
   );
   expect(flown).toBeGreaterThan(10);
-});
+}, 60_000);
 
 test('a plan of whatever is accepted is told without NaN and no wider than the sheet', () => {
   const plan = { fromFt: 400, toFt: 700, draws: 2 };
@@ -109,7 +109,7 @@ test('whatever the request says, its sheet is no wider than 80 columns', () => {
       });
     }),
   );
-});
+}, 60_000);
 
 test('whatever JSON comes, it is refused by us or accepted', () => {
   fc.assert(
