@@ -29,6 +29,22 @@ export const Technique = z.strictObject({
   alignBankDeg: quantity(3, 70, 'degrees')
     .optional()
     .describe('Bank the alignment is planned with; a share of bankDeg when absent'),
+  alignTimeS: quantity(1, 10, 's')
+    .optional()
+    .describe('Time constant with which the alignment ends on the centreline; 2.5 s when absent'),
+  turnEntryKcas: quantity(20, 200, 'kt')
+    .optional()
+    .describe('Speed at the beginning of the turn, from which it goes over to targetKcas; that when absent'),
+  bankKept: z
+    .boolean()
+    .optional()
+    .describe(
+      'In the turn the bank stays and the nose drops where the margin leaves no level turn; else the bank yields',
+    ),
+  speedEased: z
+    .boolean()
+    .optional()
+    .describe('From the turn on the speed falls with the height from straightKcas to alignKcas'),
   sideslipDragCoefficient: quantity(0, 0.08, '')
     .optional()
     .describe('Drag coefficient of the sideslip used to lose spare height on the way in; none when absent'),

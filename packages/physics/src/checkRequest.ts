@@ -149,6 +149,10 @@ export function checkTechnique(technique: TechniqueNumbers, aircraft: AircraftNu
   speed('targetKcas', technique.targetKcas);
   if (technique.straightKcas !== undefined) speed('straightKcas', technique.straightKcas);
   if (technique.alignKcas !== undefined) speed('alignKcas', technique.alignKcas);
+  if (technique.turnEntryKcas !== undefined) speed('turnEntryKcas', technique.turnEntryKcas);
+  if (technique.alignTimeS !== undefined) within(`${at}alignTimeS`, technique.alignTimeS, 1, 10, 's');
+  for (const name of ['bankKept', 'speedEased'] as const)
+    if (![undefined, true, false].includes(technique[name])) refuse(`${at}${name}`, technique[name], 'true or false');
   within(`${at}bankDeg`, technique.bankDeg, 5, 70, '°');
   if (technique.alignBankDeg !== undefined)
     within(`${at}alignBankDeg`, technique.alignBankDeg, 3, technique.bankDeg, '° (bankDeg)');

@@ -1,7 +1,7 @@
 // The trade behind the climb speed: a faster climb is farther out at the same height, and has more speed to turn with.
 import { checkAttemptInputs } from './checkRequest.js';
 import { heightLostFt } from './heightLostByTurn.js';
-import { lowestReturnSearch } from './lowestReturn.js';
+import { type FlightCount, lowestReturnNearFt } from './lowestReturn.js';
 import type { FlyRequest } from './request.js';
 import { buildScene } from './scene.js';
 import { X } from './state.js';
@@ -53,7 +53,7 @@ export function climbTrade(
 ): ClimbTrade {
   checkAttemptInputs(request, undefined);
   const speeds = speedsOf(request);
-  let flights = 0;
+  const count: FlightCount = { flights: 0 };
   const choices = speeds.flatMap((climbKcas, index): ClimbChoice[] => {
     const { technique, failure } = request;
     const asked: FlyRequest = {
@@ -66,8 +66,8 @@ export function climbTrade(
       checkAttemptInputs(asked, undefined);
       const scene = buildScene(asked, undefined);
       const lost = heightLostFt(scene, technique.turn === 'left' ? -1 : 1, 180);
-      const lowest = lowestReturnSearch(asked, options.lowestReturnFt ?? failure.heightFt);
-      flights += lowest.flights;
+      const guessFt = options.lowestReturnFt ?? failure.heightFt;
+      const lowestReturnFt = lowestReturnNearFt(asked, guessFt, undefined, count);
       options.onProgress?.((index + 1) / speeds.length);
       return [
         {
@@ -76,7 +76,7 @@ export function climbTrade(
           heightFt: TRADE_HEIGHT_FT,
           distanceFt: (scene.departed.state[X] as number) / M_PER_FT,
           heightLostTo180Ft: lost.heightLostFt,
-          lowestReturnFt: lowest.lowestFt,
+          lowestReturnFt,
         },
       ];
     } catch (error) {
@@ -84,7 +84,7 @@ export function climbTrade(
       throw error;
     }
   });
-  return { choices, flights };
+  return { choices, flights: count.flights };
 }
 
 /** The technique's speed, those of the climb points that differ from it, and the one halfway; in rising order. */

@@ -3,7 +3,7 @@ import type { Aeroplane } from './aeroplane.js';
 import type { FlightControls } from './controls.js';
 import type { FlightModel } from './flight.js';
 import { H } from './state.js';
-import { alignDecelerationMps2, bankForCentreline, usualAlignBankRad } from './steering.js';
+import { bankForCentreline, captureOf, USUAL_ALIGN_TIME_S, usualAlignBankRad } from './steering.js';
 import { M_PER_FT, MPS_PER_KT, RAD_PER_DEG } from './units.js';
 
 /**
@@ -27,7 +27,7 @@ export interface DepartureView {
 
 /** Flies the departure; `controls` may be asked as often as one likes. */
 export class DeparturePilot {
-  private readonly decelerationMps2 = alignDecelerationMps2(usualAlignBankRad(BANK_LIMIT_RAD));
+  private readonly capture = captureOf(usualAlignBankRad(BANK_LIMIT_RAD), USUAL_ALIGN_TIME_S);
   private readonly climb: FlightControls['pitch'];
   private readonly rotationMps: number;
 
@@ -45,7 +45,7 @@ export class DeparturePilot {
   controls({ model, state, onGround }: DepartureView): FlightControls {
     const rolling = onGround && model.equivalentMps < this.rotationMps;
     return {
-      bankRad: onGround ? 0 : bankForCentreline(state, this.decelerationMps2, BANK_LIMIT_RAD),
+      bankRad: onGround ? 0 : bankForCentreline(state, this.capture, BANK_LIMIT_RAD),
       pitch: rolling ? { kind: 'hold' } : this.climb,
       gearDown: (state[H] as number) < GEAR_UP_M,
       flapDown: false,

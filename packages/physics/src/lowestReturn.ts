@@ -1,19 +1,36 @@
 // The lowest failure height of the modelled climb from which a return works, found from a height where it nearly does.
 import type { FlightStart, FlyRequest } from './request.js';
-import { isStop, searchesOf } from './returnSearch.js';
-import { buildScenes, moveFailure } from './scene.js';
+import { isStop, type ReturnSearch, searchesOf } from './returnSearch.js';
+import { buildScenes, moveFailure, type Scene } from './scene.js';
 
 const FIRST_STEP_FT = 32;
 const LOWEST_FT = 50;
 const HIGHEST_FT = 6_000;
 const PRECISION_FT = 1;
 
+/** Flights flown so far, where someone counts them. */
+export interface FlightCount {
+  flights: number;
+}
+
+function add(count: FlightCount | undefined, searches: readonly ReturnSearch[]): void {
+  if (count !== undefined) for (const { flights } of searches) count.flights += flights;
+}
+
 /** True if a return works from one failure height. @throws {RangeError} As {@link lowestReturnNearFt}. */
-export function returnWorksAt(request: FlyRequest, heightFt: number, start?: FlightStart): boolean {
+export function returnWorksAt(
+  request: FlyRequest,
+  heightFt: number,
+  start?: FlightStart,
+  count?: FlightCount,
+): boolean {
   if (request.technique.turn === 'ahead') return false;
   const scenes = buildScenes({ ...request, failure: { ...request.failure, heightFt } }, start);
   for (const scene of scenes) moveFailure(scene, heightFt);
-  return searchesOf(scenes).some((search) => isStop(search.find()));
+  const searches = searchesOf(scenes);
+  const works = searches.some((search) => isStop(search.find()));
+  add(count, searches);
+  return works;
 }
 
 /**
@@ -22,26 +39,28 @@ export function returnWorksAt(request: FlyRequest, heightFt: number, start?: Fli
  * the technique lands ahead. Where a window has gaps, it is the edge next to the guess.
  *
  * @param guessFt Where the edge is thought to be, 50 to 6 000 ft.
+ * @param count The flights it takes are added to it.
  * @throws {RangeError} As `flyAttempt` for a request that cannot be flown at a height tried.
  */
-export function lowestReturnNearFt(request: FlyRequest, guessFt: number, start?: FlightStart): number | null {
-  return lowestReturnSearch(request, guessFt, start).lowestFt;
-}
-
-/** {@link lowestReturnNearFt} with the count of flights it took. */
-export function lowestReturnSearch(
+export function lowestReturnNearFt(
   request: FlyRequest,
   guessFt: number,
   start?: FlightStart,
-): { readonly lowestFt: number | null; readonly flights: number } {
-  if (request.technique.turn === 'ahead') return { lowestFt: null, flights: 0 };
+  count?: FlightCount,
+): number | null {
+  if (request.technique.turn === 'ahead') return null;
   const scenes = buildScenes({ ...request, failure: { ...request.failure, heightFt: guessFt } }, start);
   const searches = searchesOf(scenes);
+  const found = edgeNear(scenes, searches, guessFt);
+  add(count, searches);
+  return found;
+}
+
+function edgeNear(scenes: readonly Scene[], searches: readonly ReturnSearch[], guessFt: number): number | null {
   const works = (heightFt: number) => {
     for (const scene of scenes) moveFailure(scene, heightFt);
     return searches.some((search) => isStop(search.find()));
   };
-  const flown = () => searches.reduce((sum, search) => sum + search.flights, 0);
   let good = Math.round(guessFt);
   let bad: number;
   let step = FIRST_STEP_FT;
@@ -49,14 +68,14 @@ export function lowestReturnSearch(
     bad = good;
     do {
       good = bad;
-      if (good === LOWEST_FT) return { lowestFt: good, flights: flown() };
+      if (good === LOWEST_FT) return good;
       bad = Math.max(good - step, LOWEST_FT);
       step *= 1.5;
     } while (works(bad));
   } else {
     do {
       bad = good;
-      if (bad === HIGHEST_FT) return { lowestFt: null, flights: flown() };
+      if (bad === HIGHEST_FT) return null;
       good = Math.min(bad + step, HIGHEST_FT);
       step *= 1.5;
     } while (!works(good));
@@ -66,5 +85,5 @@ export function lowestReturnSearch(
     if (works(middle)) good = middle;
     else bad = middle;
   }
-  return { lowestFt: good, flights: flown() };
+  return good;
 }

@@ -2,19 +2,23 @@
 import { expect, test } from 'vitest';
 import { flyAttempt } from './flyAttempt.js';
 import { optimise } from './optimise.js';
-import { requestR } from './reference.fixture.js';
+import { describeTechnique } from './optimisedWords.js';
+import { requestR, surfaceWind } from './reference.fixture.js';
+import { lowestStopFt, returnWindows } from './returnWindows.js';
+import { type Schedule, scheduleOf } from './schedule.js';
 
 // A free search over bank and speed schedules by an independent program (differential evolution, same lags and limits)
-// returned R from 495 ft with 45° and margin 1.05, 525 ft with margin 1.1, 660 ft with 30°: bounds for any guidance.
+// returned R from 495 ft with 45° and margin 1.05, 525 ft with margin 1.1, 660 ft with 30°. Ours, which lets the nose
+// drop in the turn (freeSearch.fixture.ts, the best of several seeds), from 453, 493 and 595 ft: guided, none is lower.
 test.each([
-  { technique: {}, boundFt: 495, within: 1.05 },
-  { technique: { bankDeg: 30 }, boundFt: 660, within: 1.05 },
-  { technique: { stallMargin: 1.1 }, boundFt: 525, within: 1.07 },
-])('$technique returns from within a few per cent of $boundFt ft', ({ technique, boundFt, within }) => {
+  { technique: {}, within: 1.05 * 495, freeFt: 453 },
+  { technique: { bankDeg: 30 }, within: 1.05 * 660, freeFt: 595 },
+  { technique: { stallMargin: 1.1 }, within: 1.05 * 525, freeFt: 493 },
+])('$technique returns from below $within ft', ({ technique, within, freeFt }) => {
   const request = requestR({ technique: { turn: 'left', ...technique } });
   const found = optimise(request, { rounds: 80 });
-  expect(found?.lowestReturnFt).toBeGreaterThan(boundFt);
-  expect(found?.lowestReturnFt).toBeLessThan(within * boundFt);
+  expect(found?.lowestReturnFt).toBeGreaterThan(freeFt);
+  expect(found?.lowestReturnFt).toBeLessThan(within);
   expect(found?.gainFt).toBeGreaterThan(60);
   if (found === null) return;
   // Flown again, it stops on the runway with the bank and the margin of the technique given.
@@ -30,16 +34,74 @@ test.each([
   expect(found.returnWindows[0]?.fromFt).toBe(found.lowestReturnFt);
 });
 
-test('it says what is different, what that is worth, and what no one should try near the ground', () => {
-  const words = optimise(requestR({ technique: { turn: 'left' } }), { rounds: 40 })?.words ?? [];
-  const turn = words.find(({ text }) => text.startsWith('turn slower'));
-  expect(turn?.worthFt).toBeGreaterThan(30);
-  expect(turn?.teachable).toBe(false);
-  expect(turn?.because).toMatch(/% over the stall speed of the moment in the turn: practice for a simulator/);
-  for (const { text, because } of words) {
-    expect(text).toMatch(/\d+( kt|° of bank)$/);
-    expect(because).not.toBe('');
+test('it says in the order flown what is different, what that is worth, and what no one should try near the ground', () => {
+  const request = requestR({ technique: { turn: 'left' } });
+  const given = scheduleOf(request.technique);
+  const found = {
+    turnEntryKcas: 68,
+    targetKcas: 81,
+    straightKcas: 76,
+    alignKcas: 67.2,
+    alignBankDeg: 18,
+    alignTimeS: 4.5,
+    bankKept: true,
+    speedEased: true,
+  };
+  const putBack: (keyof Schedule)[][] = [];
+  const words = describeTechnique(request, given, found, (part) => {
+    putBack.push(Object.keys(part) as (keyof Schedule)[]);
+    return putBack.length === 1 ? Number.POSITIVE_INFINITY : 10 * putBack.length;
+  });
+  expect(words.map(({ text }) => text)).toEqual([
+    'at the end of the delay roll straight to 45° of bank and keep it: where the speed is too low for a level turn let the nose drop, and pull no harder than the stall margin of 1.05 allows',
+    'begin the turn towards 68 kt and come out of it at 81 kt, the speed changing evenly with the heading',
+    'go for 76 kt after the turn, then let the speed change evenly with the height, to 67 kt where the flare begins at 23 ft',
+    'align earlier: from a leg at 45° to the centreline begin 540 ft beside it, with up to 18° of bank, and take the bank off over the last 9 s',
+  ]);
+  // By hand: closing at v = 76 kt · sin 45° = 27.6 m/s, a = g · tan 18° = 3.19 m/s², v²/2a + a · (4.5 s)²/2 + v · 0.5 s = 166 m.
+  // Every part is put back once, and together they are all there is.
+  expect(putBack.flat().sort()).toEqual(Object.keys(found).sort());
+  expect(words.map(({ worthFt }) => worthFt)).toEqual([null, 20, 30, 40]);
+  expect(words.map(({ teachable }) => teachable)).toEqual([false, false, false, true]);
+  expect(words[1]?.because).toMatch(/^it leaves 5 % over the stall speed of the moment in the turn: .*simulator/);
+  expect(describeTechnique(request, given, given, () => 0)).toEqual([]);
+});
+
+// The window may close before the height that the technique given needs, or where that has none at all.
+test.each([
+  { name: 'a head wind of 20 kt', changes: { weather: surfaceWind(90, 20) } },
+  { name: 'a crosswind', changes: { weather: surfaceWind(0, 12) } },
+  { name: 'a short runway', changes: { runway: { lengthFt: 2600 } } },
+  {
+    name: 'a slow trainer',
+    changes: {
+      aircraft: {
+        massKg: 1000,
+        wingAreaM2: 16.2,
+        wingSpanM: 11,
+        stallCleanKcas: 48,
+        stallLandingKcas: 42,
+        bestGlideKcas: 65,
+        bestGlideRatio: 9,
+        climb: [{ kcas: 70, rateFpm: 700 }],
+        gearDragCoefficient: 0,
+        landingRollFt: 600,
+      },
+      technique: { climbKcas: 70, targetKcas: 68, gearDownHeightFt: null },
+    },
+  },
+])('with $name it is never worse than the technique given, and it flies', ({ changes }) => {
+  const request = requestR({ ...changes, technique: { turn: 'left', ...changes.technique } });
+  const given = lowestStopFt(returnWindows(request).windows);
+  const found = optimise(request, { rounds: 10, lowestReturnFt: given });
+  if (found === null) {
+    expect(given).toBeNull();
+    return;
   }
+  expect(found.lowestReturnFt).toBeLessThanOrEqual(given ?? 3_000);
+  const heightFt = found.lowestReturnFt;
+  const failure = { ...request.failure, heightFt };
+  expect(flyAttempt({ ...request, technique: found.technique, failure }).outcome).toBe('stopped-on-runway');
 });
 
 test('the same seed finds the same, more rounds find no worse, and it stops when told to', () => {

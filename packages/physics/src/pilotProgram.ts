@@ -15,16 +15,18 @@ import type { TechniqueNumbers } from './request.js';
 import { H, VH, VX, X, Y } from './state.js';
 import {
   type Aim,
-  alignDecelerationMps2,
   alignDue,
   bankForCentreline,
   bankForTrackError,
   bankLimitNearGroundRad,
+  type Capture,
+  captureOf,
   turnToGoRad,
+  USUAL_ALIGN_TIME_S,
   usualAlignBankRad,
 } from './steering.js';
 import { groundM, groundSlope, type Strip } from './strip.js';
-import { GRAVITY_MPS2, M_PER_FT, MPS_PER_KT, RAD_PER_DEG, wrapRad } from './units.js';
+import { clamp, GRAVITY_MPS2, M_PER_FT, MPS_PER_KT, RAD_PER_DEG, wrapRad } from './units.js';
 
 /** What the pilot is doing; in this order, some left out. */
 export type Phase = 'delay' | 'turn' | 'straight' | 'align' | 'final' | 'flare';
@@ -51,9 +53,17 @@ export interface Technique {
   readonly straightMps: number;
   /** From the alignment turn on. */
   readonly alignMps: number;
+  /** At the beginning of the turn; it goes over to `targetMps` in proportion to the angle turned. */
+  readonly turnEntryMps: number;
+  /** From the turn on the speed goes from `straightMps` to `alignMps` in proportion to the height lost down to the flare. */
+  readonly speedEased: boolean;
   readonly bankRad: number;
+  /** In the first turn the bank stays where the margin leaves no level turn: the lift alone is held to it. */
+  readonly bankKept: boolean;
   /** Bank the alignment turn is planned with. */
   readonly alignBankRad: number;
+  /** Time constant with which the centreline is closed at the end of it. */
+  readonly alignTimeS: number;
   readonly stallMargin: number;
   readonly rollRateRadS: number;
   readonly minimumLoadFactor: number;
@@ -68,11 +78,15 @@ export function techniqueSi(numbers: TechniqueNumbers): Technique {
     targetMps: numbers.targetKcas * MPS_PER_KT,
     straightMps: (numbers.straightKcas ?? numbers.targetKcas) * MPS_PER_KT,
     alignMps: (numbers.alignKcas ?? numbers.targetKcas) * MPS_PER_KT,
+    turnEntryMps: (numbers.turnEntryKcas ?? numbers.targetKcas) * MPS_PER_KT,
+    speedEased: numbers.speedEased ?? false,
     bankRad: numbers.bankDeg * RAD_PER_DEG,
+    bankKept: numbers.bankKept ?? false,
     alignBankRad:
       numbers.alignBankDeg === undefined
         ? usualAlignBankRad(numbers.bankDeg * RAD_PER_DEG)
         : numbers.alignBankDeg * RAD_PER_DEG,
+    alignTimeS: numbers.alignTimeS ?? USUAL_ALIGN_TIME_S,
     stallMargin: numbers.stallMargin,
     rollRateRadS: numbers.rollRateDegS * RAD_PER_DEG,
     minimumLoadFactor: numbers.minimumLoadFactor,
@@ -90,7 +104,7 @@ export class PilotProgram {
   phase: Phase = 'delay';
   /** Of the flare under way; see `flareLiftCommand`. */
   flareSlopePerS = 0;
-  private readonly decelerationMps2: number;
+  private readonly capture: Capture;
   private readonly touchdownM: number;
   private readonly holdBankRad: number;
   private readonly cosBank: number;
@@ -98,6 +112,10 @@ export class PilotProgram {
   /** Height lost per distance straight, and per radian turned. */
   private glideSlope = 0;
   private turnLossM = 0;
+  /** Speed changes within the turn; angle to turn when it began (rad), and height over the flare when it was done (m). */
+  private readonly turnEased: boolean;
+  private turnRad = 1;
+  private easeM = 1;
 
   constructor(
     readonly technique: Technique,
@@ -105,7 +123,8 @@ export class PilotProgram {
     private readonly strip: Strip,
     bankAtFailureRad: number,
   ) {
-    this.decelerationMps2 = alignDecelerationMps2(technique.alignBankRad);
+    this.capture = captureOf(technique.alignBankRad, technique.alignTimeS);
+    this.turnEased = technique.turnEntryMps !== technique.targetMps;
     const inM = Math.min(TOUCHDOWN_SHARE * (strip.endM - strip.startM), TOUCHDOWN_LIMIT_M);
     this.touchdownM = aim === null ? strip.startM + inM : strip.endM - inM;
     this.holdBankRad = bankAtFailureRad;
@@ -127,7 +146,23 @@ export class PilotProgram {
       model.liftCommand = flareLiftCommand(model, state, this.flareSlopePerS, this.heightM(state), this.sinkMps(state));
       return;
     }
+    this.easeSpeed(state);
     model.liftCommand = pushTowards(model, state, this.goal);
+  }
+
+  /** Sets the speed gone for where it changes within a phase. */
+  private easeSpeed(state: Float64Array): void {
+    const { aim, phase } = this;
+    if (aim === null) return;
+    const { targetMps, turnEntryMps, straightMps, alignMps, speedEased } = this.technique;
+    if (phase === 'turn') {
+      if (!this.turnEased) return;
+      const toGo = clamp(turnToGoRad(state, aim) / this.turnRad, 0, 1);
+      this.goal.targetMps = targetMps + (turnEntryMps - targetMps) * toGo;
+    } else if (speedEased) {
+      const toGo = clamp((this.heightM(state) - FLARE_HEIGHT_M) / this.easeM, 0, 1);
+      this.goal.targetMps = alignMps + (straightMps - alignMps) * toGo;
+    }
   }
 
   /** Speed held in the present phase (equivalent airspeed, m/s). */
@@ -166,6 +201,7 @@ export class PilotProgram {
   private next(model: FlightModel, state: Float64Array): void {
     if (this.phase === 'delay') {
       this.phase = this.aim === null ? 'final' : 'turn';
+      if (this.aim !== null) this.turnRad = Math.max(turnToGoRad(state, this.aim), TURN_DONE_RAD);
       this.planGlide(model);
       return;
     }
@@ -179,6 +215,7 @@ export class PilotProgram {
     else if (this.phase === 'turn') {
       const toGo = this.aim === null ? 0 : turnToGoRad(state, this.aim);
       this.phase = this.alignValue(state, toGo) >= 0 ? 'align' : 'straight';
+      this.easeM = Math.max(this.heightM(state) - FLARE_HEIGHT_M, 1);
     }
   }
 
@@ -212,13 +249,16 @@ export class PilotProgram {
   /** Bank asked in the present phase, once the delay is over (rad, right positive). */
   bankRad(model: FlightModel, state: Float64Array): number {
     const technique = this.technique;
-    const within = bankWithinMarginRad(model, technique.stallMargin, technique.bankRad, this.cosBank);
+    const within =
+      technique.bankKept && this.phase === 'turn'
+        ? technique.bankRad
+        : bankWithinMarginRad(model, technique.stallMargin, technique.bankRad, this.cosBank);
     const limit = bankLimitNearGroundRad(this.heightM(state), within);
     if (this.aim !== null && this.phase === 'turn')
       return this.aim.side * bankForTrackError(state, turnToGoRad(state, this.aim), limit);
     if (this.aim !== null && this.phase === 'straight')
       return this.aim.side * bankForTrackError(state, wrapRad(turnToGoRad(state, this.aim)), limit);
-    return bankForCentreline(state, this.decelerationMps2, limit);
+    return bankForCentreline(state, this.capture, limit);
   }
 
   /** Power-off glide at the target speed: straight, configured for landing, no slip; and turning, as configured now. */
@@ -244,7 +284,7 @@ export class PilotProgram {
   }
 
   private alignValue(state: Float64Array, turnToGo: number): number {
-    return turnToGo > ALIGN_TURN_TO_GO_RAD ? -1 : alignDue(state, this.decelerationMps2);
+    return turnToGo > ALIGN_TURN_TO_GO_RAD ? -1 : alignDue(state, this.capture);
   }
 
   private flareDue(state: Float64Array): number {

@@ -90,7 +90,21 @@ export interface TechniqueNumbers {
   readonly alignKcas?: number | undefined;
   /** Bank the alignment turn is planned with (deg), at most `bankDeg`; 0.6 of that, at most 25, when absent. */
   readonly alignBankDeg?: number | undefined;
+  /** Time constant with which the alignment ends on the centreline (s); 2.5 when absent. Longer: softer, from farther off. */
+  readonly alignTimeS?: number | undefined;
+  /**
+   * True: from the turn on the speed goes from `straightKcas` to `alignKcas` in proportion to the height lost down to
+   * the flare. False when absent: it changes when the alignment begins.
+   */
+  readonly speedEased?: boolean | undefined;
+  /** Speed at the beginning of the turn (kt CAS), from which it goes over to `targetKcas`; that when absent. */
+  readonly turnEntryKcas?: number | undefined;
   readonly bankDeg: number;
+  /**
+   * True: in the first turn the bank stays where the stall margin leaves no level turn, only the lift is held to the
+   * margin and the nose drops. False when absent: the bank yields.
+   */
+  readonly bankKept?: boolean | undefined;
   readonly turn: TurnChoice;
   readonly stallMargin: number;
   readonly rollRateDegS: number;

@@ -5,8 +5,9 @@ import { clamp, GRAVITY_MPS2, RAD_PER_DEG } from './units.js';
 
 /** Share of a track error taken out per second; with the bank lag of 0.3 s damped at 0.9 of critical. */
 const TRACK_GAIN_PER_S = 1;
-/** Capture of the centreline: lateral speed asked per metre off it, and how fast that speed is taken up (1/s). */
-const LINE_GAIN_PER_S = 0.4;
+/** Capture of the centreline: time constant of its end where the technique does not say (s) … */
+export const USUAL_ALIGN_TIME_S = 2.5;
+/** … and how fast the lateral speed asked is taken up (1/s). */
 const LINE_RATE_GAIN_PER_S = 1.2;
 /** Time the roll into the alignment turn takes (s). */
 const ALIGN_LEAD_S = 0.5;
@@ -51,35 +52,53 @@ export function usualAlignBankRad(bankRad: number): number {
   return Math.min(ALIGN_BANK_SHARE * bankRad, ALIGN_BANK_LIMIT_RAD);
 }
 
-/** Lateral deceleration of an alignment turn planned with a bank (m/s²). */
-export function alignDecelerationMps2(alignBankRad: number): number {
-  return GRAVITY_MPS2 * Math.tan(alignBankRad);
+/** How the centreline is captured: lateral speed taken off evenly, then, near it, in proportion to what is left. */
+export interface Capture {
+  /** Lateral deceleration of the alignment turn (m/s²). */
+  readonly decelerationMps2: number;
+  /** Lateral speed asked per metre off the centreline, near it (1/s). */
+  readonly gainPerS: number;
+  /** What is near it (m): the two meet there. */
+  readonly linearM: number;
+}
+
+/** The capture of an alignment planned with a bank (rad) and ended with a time constant (s). */
+export function captureOf(alignBankRad: number, alignTimeS: number): Capture {
+  const decelerationMps2 = GRAVITY_MPS2 * Math.tan(alignBankRad);
+  return { decelerationMps2, gainPerS: 1 / alignTimeS, linearM: decelerationMps2 * alignTimeS * alignTimeS };
 }
 
 /** Lateral speed towards the centreline from which it can still be captured, this far off it (m/s, positive). */
-function captureSpeedMps(offM: number, decelerationMps2: number): number {
-  const linearM = decelerationMps2 / (LINE_GAIN_PER_S * LINE_GAIN_PER_S);
-  return offM <= linearM ? LINE_GAIN_PER_S * offM : Math.sqrt(2 * decelerationMps2 * (offM - linearM / 2));
+function captureSpeedMps(offM: number, { decelerationMps2, gainPerS, linearM }: Capture): number {
+  return offM <= linearM ? gainPerS * offM : Math.sqrt(2 * decelerationMps2 * (offM - linearM / 2));
+}
+
+/** How far off the centreline a capture begins at a lateral speed towards it (m), the roll into it counted. */
+export function captureFromM(closingMps: number, { decelerationMps2, gainPerS, linearM }: Capture): number {
+  const offM =
+    closingMps <= gainPerS * linearM
+      ? closingMps / gainPerS
+      : (closingMps * closingMps) / (2 * decelerationMps2) + linearM / 2;
+  return offM + closingMps * ALIGN_LEAD_S;
 }
 
 /** Above 0 as soon as the alignment turn has to begin; the aeroplane must be closing with the centreline. */
-export function alignDue(state: Float64Array, decelerationMps2: number): number {
+export function alignDue(state: Float64Array, capture: Capture): number {
   const vy = state[VY] as number;
   const ahead = (state[Y] as number) + vy * ALIGN_LEAD_S;
   const y = state[Y] as number;
   const closing = y > 0 ? -vy : vy;
-  return closing - captureSpeedMps(ahead * y > 0 ? Math.abs(ahead) : 0, decelerationMps2);
+  return closing - captureSpeedMps(ahead * y > 0 ? Math.abs(ahead) : 0, capture);
 }
 
 /** Bank that captures and then holds the centreline (rad, right positive); works in either direction of flight. */
-export function bankForCentreline(state: Float64Array, decelerationMps2: number, limitRad: number): number {
+export function bankForCentreline(state: Float64Array, capture: Capture, limitRad: number): number {
   const y = state[Y] as number;
   const vx = state[VX] as number;
   const vy = state[VY] as number;
   const off = Math.abs(y);
-  const linearM = decelerationMps2 / (LINE_GAIN_PER_S * LINE_GAIN_PER_S);
-  const speed = captureSpeedMps(off, decelerationMps2);
-  const slope = off <= linearM ? LINE_GAIN_PER_S : decelerationMps2 / speed;
+  const speed = captureSpeedMps(off, capture);
+  const slope = off <= capture.linearM ? capture.gainPerS : capture.decelerationMps2 / speed;
   const wanted = y > 0 ? -speed : speed;
   const acceleration = LINE_RATE_GAIN_PER_S * (wanted - vy) - slope * vy;
   const ground = Math.sqrt(vx * vx + vy * vy);
