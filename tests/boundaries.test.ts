@@ -37,7 +37,7 @@ const TABLE: Record<string, Rule> = {
   },
   'apps/cli': {
     own: ['contracts', 'physics', 'scoring', 'bridge', 'debrief', 'bench'],
-    registry: ['commander', 'zod'],
+    registry: ['commander', 'piscina', 'zod'],
     node: true,
   },
 };

@@ -50,6 +50,7 @@ program
   .argument('<request>', 'JSON file as for fly, with an optional "plan"; - reads standard input')
   .option('--json', 'print one JSON document')
   .option('--csv', 'print the tables as comma-separated values')
+  .option('--draws <number>', 'flights at each height of the spread, 0 for none; goes before the one in the file')
   .option('--optimise', 'also search for a technique that returns from lower (some seconds)')
   .action(async (path, options) => (await import('./commands/plan.js')).plan(path, options));
 

@@ -1,7 +1,8 @@
 // `stillprop plan REQUEST.json`: the planner's questions answered for one departure.
 import { PlanRequest } from '@stillprop/contracts';
-import { type Plan, type PlanPart, plan as planDeparture } from '@stillprop/physics';
-import { BadInput, readJsonInput } from '../badInput.js';
+import type { Plan, PlanPart } from '@stillprop/physics';
+import { BadInput, numberOption, readJsonInput } from '../badInput.js';
+import { planOnAllCores } from '../planOnAllCores.js';
 import { planCsv } from './planCsv.js';
 import { planText } from './planText.js';
 
@@ -13,22 +14,25 @@ export interface PlanCommandOptions {
   readonly json?: boolean;
   readonly csv?: boolean;
   readonly optimise?: boolean;
+  readonly draws?: string;
 }
 
-export function plan(path: string, options: PlanCommandOptions): void {
+export async function plan(path: string, options: PlanCommandOptions): Promise<void> {
   if (options.json && options.csv) throw new BadInput('--json and --csv cannot both be asked for');
   const { plan: questions = {}, ...request } = readJsonInput(PlanRequest, path);
+  const draws =
+    options.draws === undefined ? questions.draws : numberOption('--draws', options.draws, 0, 100_000, true);
   let answer: Plan;
   try {
-    answer = planDeparture(request, {
+    answer = await planOnAllCores(request, {
       fromFt: questions.fromFt,
       toFt: questions.toFt,
       fields: questions.fields,
       spread:
-        questions.draws === 0
+        draws === 0
           ? null
           : {
-              draws: questions.draws,
+              draws,
               seed: questions.seed,
               ...(questions.spreadHeightsFt && { heightsFt: questions.spreadHeightsFt }),
             },
