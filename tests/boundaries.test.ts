@@ -42,7 +42,7 @@ const TABLE: Record<string, Rule> = {
   },
   'apps/cli': {
     own: ['contracts', 'physics', 'scoring', 'glidefit', 'bridge', 'debrief', 'bench'],
-    registry: ['commander', 'zod'],
+    registry: ['commander', 'piscina', 'zod'],
     node: true,
   },
 };

@@ -1,20 +1,16 @@
-// Counts its share of the draws of a spread and posts the counts.
-import { parentPort, workerData } from 'node:worker_threads';
-import { countSpread, type FlyRequest, type SpreadCounts } from '@stillprop/physics';
+// Counts pieces of a spread and posts the counts; a piece of null is a loop that shares nothing, to see what the cores give.
+import { parentPort } from 'node:worker_threads';
+import { countDraws, type SpreadWork } from '@stillprop/physics';
 
-export interface SpreadTask {
-  readonly request: FlyRequest;
-  readonly heightsFt: readonly number[];
-  readonly seed: number;
+/** Turns of the loop that shares nothing. */
+const TURNS = 5_000_000;
+
+function alone(): number {
+  let sum = 0;
+  for (let i = 1; i <= TURNS; i++) sum += Math.sin(i) / i;
+  return sum;
 }
 
-export interface SpreadShare {
-  readonly firstDraw: number;
-  readonly draws: number;
-}
-
-const { request, heightsFt, seed } = workerData as SpreadTask;
-parentPort?.on('message', ({ firstDraw, draws }: SpreadShare) => {
-  const counts: SpreadCounts = countSpread(request, { heightsFt, seed, firstDraw, draws });
-  parentPort?.postMessage(counts);
+parentPort?.on('message', (piece: SpreadWork | null) => {
+  parentPort?.postMessage(piece === null ? alone() : countDraws(piece));
 });

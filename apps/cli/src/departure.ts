@@ -70,7 +70,19 @@ export function answered<T>(work: () => T): T {
   try {
     return work();
   } catch (error) {
-    if (error instanceof RangeError) throw new BadInput(error.message);
-    throw error;
+    throw ours(error);
   }
+}
+
+/** As {@link answered}, of an answer that takes its time. */
+export async function answeredLater<T>(work: () => Promise<T>): Promise<T> {
+  try {
+    return await work();
+  } catch (error) {
+    throw ours(error);
+  }
+}
+
+function ours(error: unknown): unknown {
+  return error instanceof RangeError ? new BadInput(error.message) : error;
 }

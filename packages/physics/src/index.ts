@@ -35,7 +35,7 @@ export { type Optimised, type OptimiseOptions, optimise } from './optimise.js';
 export type { TechniqueWord } from './optimisedWords.js';
 export { bankAvailableRad, flareLiftCommand, pushLiftCommand, steadyPathRad } from './pilot.js';
 export type { Phase } from './pilotProgram.js';
-export { type Plan, type PlanOptions, type PlanPart, plan } from './plan.js';
+export { type Plan, type PlanOptions, type PlanPart, plan, spreadHeightsFt } from './plan.js';
 export { areaFt2, distanceToEdgeFt, isInside, type Point } from './polygon.js';
 export { surgingPower } from './powerSchedule.js';
 export { type RandomSource, randomSource } from './random.js';
@@ -55,17 +55,23 @@ export { FlightSimulation, SIMULATION_STEP_S } from './simulation.js';
 export type { SimulationReading, SimulationSetup } from './simulationSetup.js';
 export {
   addCounts,
+  countDraws,
   countSpread,
   type HeightForShare,
   heightForShare,
+  noCounts,
   OUTCOMES,
+  type PlannedReturn,
   type Spread,
   type SpreadAtHeight,
   type SpreadCounts,
+  type SpreadWork,
   spread,
   spreadOf,
+  spreadWork,
 } from './spread.js';
 export { DEFAULT_ERRORS, drawnRequest, drawSpread, type SpreadDraw, type SpreadErrors } from './spreadDraw.js';
+export { type CountPiece, type CountTogetherOptions, countAtFirst, countTogether } from './spreadTogether.js';
 export * from './standardAir.js';
 export * as stateIndex from './state.js';
 export type { Aim } from './steering.js';

@@ -98,7 +98,7 @@ export function plan(request: FlyRequest, options: PlanOptions = {}): Plan {
     options.spread === null
       ? null
       : spread(request, {
-          heightsFt: spreadHeights(request, lowestReturnFt),
+          heightsFt: spreadHeightsFt(request, lowestReturnFt),
           ...options.spread,
           start,
           onProgress: (share) => onProgress?.('spread', 0.65 + 0.35 * share),
@@ -125,7 +125,7 @@ export function plan(request: FlyRequest, options: PlanOptions = {}): Plan {
 }
 
 /** Heights round the lowest return, rounded to what a pilot would say; round the failure height where there is none. */
-function spreadHeights(request: FlyRequest, lowestReturnFt: number | null): number[] {
+export function spreadHeightsFt(request: FlyRequest, lowestReturnFt: number | null): number[] {
   const base = Math.ceil((lowestReturnFt ?? request.failure.heightFt) / 50) * 50;
   return [...new Set(SPREAD_ABOVE_FT.map((above) => Math.min(Math.max(base + above, 50), 6_000)))];
 }

@@ -4,7 +4,7 @@ import { STEP_S } from './attempt.js';
 import { checkAttemptInputs } from './checkRequest.js';
 import { checkSpreadOptions, type SpreadOptions } from './checkSpread.js';
 import { chooseReturn } from './flyAttempt.js';
-import type { FlyRequest, Outcome } from './request.js';
+import type { FlightStart, FlyRequest, Outcome } from './request.js';
 import { isStop, mayReach } from './returnSearch.js';
 import { buildScenes, moveFailure, type Scene } from './scene.js';
 import { DEFAULT_ERRORS, drawnRequest, drawSpread, type SpreadErrors } from './spreadDraw.js';
@@ -39,6 +39,30 @@ export interface SpreadCounts {
   flights: number;
   /** For each height, how many draws ended in each of {@link OUTCOMES}. */
   readonly byHeight: readonly number[][];
+}
+
+/** Best runway and aim at a height as planned. */
+export interface PlannedReturn {
+  /** Which of the scenes of `buildScenes`. */
+  readonly sceneIndex: number;
+  /** Null: ahead. */
+  readonly aim: Aim | null;
+}
+
+/**
+ * Draws to be counted, all that is needed for it: checked, with the aims searched. Plain data that can be sent to a
+ * worker; the draws can be divided at will.
+ */
+export interface SpreadWork {
+  readonly request: FlyRequest;
+  readonly start: FlightStart | undefined;
+  readonly firstDraw: number;
+  readonly draws: number;
+  readonly seed: number;
+  readonly heightsFt: readonly number[];
+  readonly errors: SpreadErrors;
+  /** One for each height. */
+  readonly planned: readonly PlannedReturn[];
 }
 
 export interface SpreadAtHeight {
@@ -88,15 +112,24 @@ export function spread(request: FlyRequest, options: SpreadOptions = {}): Spread
  * draws done so far, when `shouldStop` says so.
  */
 export function countSpread(request: FlyRequest, options: SpreadOptions = {}): SpreadCounts {
+  return countDraws(spreadWork(request, options), options);
+}
+
+/** Checks everything and searches the planned aims, once for all draws. @throws {RangeError} As {@link spread}. */
+export function spreadWork(request: FlyRequest, options: SpreadOptions = {}): SpreadWork {
   checkAttemptInputs(request, options.start);
   const { draws, seed, firstDraw, heightsFt, errors } = checkSpreadOptions(options, request);
-  const counts: SpreadCounts = {
-    heightsFt,
-    draws: 0,
-    flights: 0,
-    byHeight: heightsFt.map(() => OUTCOMES.map(() => 0)),
-  };
   const planned = plannedReturns(request, heightsFt, options);
+  return { request, start: options.start, firstDraw, draws, seed, heightsFt, errors, planned };
+}
+
+/** Flies and counts the draws of a piece of work; stops early, with those done so far, when `shouldStop` says so. */
+export function countDraws(
+  work: SpreadWork,
+  options: Pick<SpreadOptions, 'onProgress' | 'shouldStop'> = {},
+): SpreadCounts {
+  const { request, start, firstDraw, draws, seed, heightsFt, errors, planned } = work;
+  const counts = noCounts(heightsFt);
   for (let i = 0; i < draws && options.shouldStop?.() !== true; i++) {
     const draw = drawSpread(request, errors, seed, firstDraw + i);
     const drawn = drawnRequest(request, draw);
@@ -104,7 +137,7 @@ export function countSpread(request: FlyRequest, options: SpreadOptions = {}): S
     const gusts = () =>
       errors.turbulenceAt20FtKt === 0 ? null : turbulence(errors.turbulenceAt20FtKt * MPS_PER_KT, draw.gustSeed);
     const first = { ...drawn, failure: { ...drawn.failure, heightFt: heightsFt[0] as number } };
-    const scenes = buildScenes(first, options.start);
+    const scenes = buildScenes(first, start);
     heightsFt.forEach((heightFt, index) => {
       const { sceneIndex, aim } = planned[index] as PlannedReturn;
       const scene = scenes[sceneIndex] as Scene;
@@ -119,6 +152,11 @@ export function countSpread(request: FlyRequest, options: SpreadOptions = {}): S
     options.onProgress?.(counts.draws / draws);
   }
   return counts;
+}
+
+/** Counts of no draw at all. */
+export function noCounts(heightsFt: readonly number[]): SpreadCounts {
+  return { heightsFt, draws: 0, flights: 0, byHeight: heightsFt.map(() => OUTCOMES.map(() => 0)) };
 }
 
 /** The counts of two shares of the work together. @throws {RangeError} If they are of different heights. */
@@ -169,7 +207,7 @@ export function heightForShare(heights: readonly SpreadAtHeight[], share: number
   return { share, heightFt: crossed, surelyFt: surely?.heightFt ?? null };
 }
 
-/** Best runway and aim at each height as planned; aim null: ahead. */
+/** The planned return from each height. */
 function plannedReturns(request: FlyRequest, heightsFt: readonly number[], options: SpreadOptions): PlannedReturn[] {
   const scenes = buildScenes(
     { ...request, failure: { ...request.failure, heightFt: heightsFt[0] as number } },
@@ -180,12 +218,6 @@ function plannedReturns(request: FlyRequest, heightsFt: readonly number[], optio
     const { scene, aim } = chooseReturn(scenes);
     return { sceneIndex: scenes.indexOf(scene), aim };
   });
-}
-
-interface PlannedReturn {
-  /** Which of the scenes of `buildScenes`. */
-  readonly sceneIndex: number;
-  readonly aim: Aim | null;
 }
 
 /** The flight to the planned aim, or the best of the corrections of it when that does not stop on the runway. */

@@ -1,7 +1,8 @@
 // `stillprop plan REQUEST.json`: the planner's questions answered for one departure, or from a recorded moment.
-import { climbTrade, type FlyRequest, type Plan, type PlanPart, plan as planDeparture } from '@stillprop/physics';
-import { BadInput } from '../badInput.js';
-import { answered, type Departure, type DepartureOptions, readDeparture } from '../departure.js';
+import { climbTrade, type FlyRequest, type Plan, type PlanPart } from '@stillprop/physics';
+import { BadInput, numberOption } from '../badInput.js';
+import { answeredLater, type Departure, type DepartureOptions, readDeparture } from '../departure.js';
+import { planOnAllCores } from '../planOnAllCores.js';
 import { warningsOf, warnOnStderr } from '../warnings.js';
 import type { PlanAnswer } from './planAnswer.js';
 import { checkTableName, planCsv } from './planCsv.js';
@@ -17,15 +18,20 @@ export interface PlanCommandOptions extends DepartureOptions {
   /** The one table to print as comma-separated values. */
   readonly table?: string;
   readonly optimise?: boolean;
+  readonly draws?: string;
 }
 
-export function plan(path: string | undefined, options: PlanCommandOptions): void {
+export async function plan(path: string | undefined, options: PlanCommandOptions): Promise<void> {
   if (options.json && options.csv) throw new BadInput('--json and --csv cannot both be asked for');
   if (options.table !== undefined && !options.csv) throw new BadInput('--table needs --csv');
   const tableName = options.table === undefined ? null : checkTableName(options.table);
   const departure = readDeparture(path, options);
   const request = departure.from === null ? departure.request : returning(departure.request);
-  const answer = answered(() => planAnswer({ ...departure, request }, options.optimise === true));
+  const { questions } = departure;
+  const draws =
+    options.draws === undefined ? questions.draws : numberOption('--draws', options.draws, 0, 100_000, true);
+  const asked = { ...departure, request, questions: { ...questions, draws } };
+  const answer = await answeredLater(() => planAnswer(asked, options.optimise === true));
   if (options.json) process.stdout.write(`${JSON.stringify(answer, null, 2)}\n`);
   else if (options.csv) {
     warnOnStderr(answer.warnings);
@@ -39,10 +45,18 @@ function returning(request: FlyRequest): FlyRequest {
   return technique.turn === 'ahead' ? { ...request, technique: { ...technique, turn: 'best' } } : request;
 }
 
-/** @throws {RangeError} As the physics. */
-export function planAnswer({ request, questions, from }: Departure, optimise: boolean): PlanAnswer {
+/**
+ * @param aloneMs Time the spread is counted for before threads are started (ms).
+ * @throws {RangeError} As the physics.
+ */
+export async function planAnswer(
+  { request, questions, from }: Departure,
+  optimise: boolean,
+  aloneMs?: number,
+): Promise<PlanAnswer> {
   const onProgress = progressOnStderr();
-  const answer: Plan = planDeparture(request, {
+  const answer: Plan = await planOnAllCores(request, {
+    aloneMs,
     start: from?.start,
     fromFt: questions.fromFt,
     toFt: questions.toFt,
