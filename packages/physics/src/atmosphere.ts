@@ -17,7 +17,9 @@ export interface DayAir {
   readonly pressureHeightM: number;
   /** Density at the runway surface (kg/m³). */
   readonly surfaceDensityKgM3: number;
-  /** Density (kg/m³) at a height above the runway (m). Does not allocate. */
+  /** Lapse rate over the temperature at that pressure altitude (1/m): density is surface density × `densityPower` of it × height. */
+  readonly lapsePerM: number;
+  /** Density (kg/m³) at a height above the runway (m). */
   densityKgM3(heightM: number): number;
 }
 
@@ -39,6 +41,7 @@ export function dayAir(weather: Pick<WeatherNumbers, 'temperatureC' | 'qnhHpa'>,
   return {
     pressureHeightM: runwayPressureHeightM,
     surfaceDensityKgM3,
+    lapsePerM,
     densityKgM3: (heightM) => surfaceDensityKgM3 * densityPower(lapsePerM * heightM),
   };
 }

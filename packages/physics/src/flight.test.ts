@@ -14,6 +14,7 @@ import { windProfile } from './wind.js';
 const UNIFORM: DayAir = {
   pressureHeightM: 0,
   surfaceDensityKgM3: SEA_LEVEL_DENSITY_KG_M3,
+  lapsePerM: 0,
   densityKgM3: () => SEA_LEVEL_DENSITY_KG_M3,
 };
 

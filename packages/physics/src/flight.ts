@@ -1,10 +1,10 @@
 // Equations of motion of a point-mass aeroplane with bank, lift and power lags, integrated by fixed-step RK4.
 import { type Aeroplane, fullThrustN } from './aeroplane.js';
-import type { DayAir } from './atmosphere.js';
+import { type DayAir, densityPower } from './atmosphere.js';
 import { SEA_LEVEL_DENSITY_KG_M3 } from './standardAir.js';
 import { BANK, H, LIFT, POWER, STATE_SIZE, VH, VX, VY, X, Y } from './state.js';
 import { GRAVITY_MPS2 } from './units.js';
-import type { WindProfile } from './wind.js';
+import { WIND_HEIGHT, WIND_SIZE, type WindProfile } from './wind.js';
 
 /** Time constants with which the aeroplane follows its commands (s). */
 export const POWER_LAG_S = 0.5;
@@ -68,7 +68,7 @@ export class FlightModel {
   zeroLiftNow = 0;
   inducedNow = 0;
   /** Largest lift coefficient in the present configuration. */
-  liftMax: number;
+  liftMax = 0;
   /** Lift coefficient the wing really gives: less than asked once stalled. */
   lift = 0;
   dragN = 0;
@@ -76,7 +76,7 @@ export class FlightModel {
   /** Lift over weight. */
   loadFactor = 1;
 
-  private readonly windNow = new Float64Array(2);
+  private readonly windNow = new Float64Array(WIND_SIZE);
   private readonly slope = new Float64Array(STATE_SIZE);
   private readonly sum = new Float64Array(STATE_SIZE);
   private readonly stage = new Float64Array(STATE_SIZE);
@@ -134,9 +134,11 @@ export class FlightModel {
   observe(state: Float64Array): void {
     const plane = this.plane;
     const heightM = state[H] as number;
-    this.wind.sample(heightM, this.windNow);
-    this.windX = (this.windNow[0] as number) + this.gustX;
-    this.windY = (this.windNow[1] as number) + this.gustY;
+    const wind = this.windNow;
+    wind[WIND_HEIGHT] = heightM;
+    this.wind.sampleAt(wind);
+    this.windX = (wind[0] as number) + this.gustX;
+    this.windY = (wind[1] as number) + this.gustY;
     const airX = (state[VX] as number) - this.windX;
     const airY = (state[VY] as number) - this.windY;
     const airH = (state[VH] as number) - this.gustH;
@@ -149,7 +151,7 @@ export class FlightModel {
     this.tasMps = tas;
     this.sinPath = airH / tas;
     this.cosPath = horizontal / tas;
-    this.densityKgM3 = this.air.densityKgM3(heightM);
+    this.densityKgM3 = this.air.surfaceDensityKgM3 * densityPower(this.air.lapsePerM * heightM);
     this.pressureAreaN = 0.5 * this.densityKgM3 * tas * tas * plane.wingAreaM2;
     const bank = state[BANK] as number;
     this.cosBank = Math.cos(bank);

@@ -133,7 +133,8 @@ function flyFree(scene: Scene, genes: readonly number[]) {
     const limit = bankLimitNearGroundRad(now[H] as number, technique.bankRad);
     model.bankCommandRad = clamp(corner(genes, FIRST_BANK, BANKS, share) * RAD_PER_DEG, -limit, limit);
     goal.targetMps = corner(genes, FIRST_SPEED, SPEEDS, share) * MPS_PER_KT;
-    model.liftCommand = flareSlope === null ? pushTowards(model, now, goal) : flareLiftCommand(model, now, flareSlope);
+    if (flareSlope === null) pushTowards(model, now, goal);
+    else model.liftCommand = flareLiftCommand(model, now, flareSlope);
   };
   while ((state[H] as number) > 0 && timeS < TIME_LIMIT_S) {
     const heightM = state[H] as number;

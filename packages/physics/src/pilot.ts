@@ -75,7 +75,8 @@ export function pushLiftCommand(
   minimumLoadFactor: number,
   pathLowRad = PATH_LOW_RAD,
 ): number {
-  return pushTowards(model, state, { targetMps, margin, minimumLoadFactor, pathLowRad });
+  pushTowards(model, state, { targetMps, margin, minimumLoadFactor, pathLowRad });
+  return model.liftCommand;
 }
 
 /** What a push goes for; kept from one evaluation to the next, since a number handed over is a number allocated. */
@@ -91,8 +92,8 @@ export function pushGoal(margin: number, minimumLoadFactor: number): PushGoal {
   return { targetMps: 0, margin, minimumLoadFactor, pathLowRad: PATH_LOW_RAD };
 }
 
-/** {@link pushLiftCommand} for a goal. */
-export function pushTowards(model: FlightModel, state: Float64Array, goal: PushGoal): number {
+/** {@link pushLiftCommand} for a goal, set as the model's command rather than handed back in a box. */
+export function pushTowards(model: FlightModel, state: Float64Array, goal: PushGoal): void {
   const { plane, cosBank } = model;
   const { targetMps, margin } = goal;
   const targetTas = targetMps * Math.sqrt(SEA_LEVEL_DENSITY_KG_M3 / model.densityKgM3);
@@ -105,7 +106,7 @@ export function pushTowards(model: FlightModel, state: Float64Array, goal: PushG
   const pathRate = PATH_GAIN_PER_S * (wanted - path);
   const asked = (model.cosPath + (model.tasMps * pathRate) / GRAVITY_MPS2) / Math.max(cosBank, LEAST_COS);
   const loadFactor = Math.max(asked, goal.minimumLoadFactor);
-  return Math.min((loadFactor * plane.weightN) / model.pressureAreaN, model.liftMax / (margin * margin));
+  model.liftCommand = Math.min((loadFactor * plane.weightN) / model.pressureAreaN, model.liftMax / (margin * margin));
 }
 
 /** Lift coefficient for a load factor, not above the largest over margin². */

@@ -140,14 +140,14 @@ export class PilotProgram {
       model.bankCommandRad = this.holdBankRad;
       return;
     }
-    model.bankCommandRad = this.bankRad(model, state);
+    this.steer(model, state);
     if (this.technique.slipDrag !== 0) model.slipTo(this.slipDrag(state));
     if (this.phase === 'flare') {
       model.liftCommand = flareLiftCommand(model, state, this.flareSlopePerS, this.heightM(state), this.sinkMps(state));
       return;
     }
     this.easeSpeed(state);
-    model.liftCommand = pushTowards(model, state, this.goal);
+    pushTowards(model, state, this.goal);
   }
 
   /** Sets the speed gone for where it changes within a phase. */
@@ -246,19 +246,18 @@ export class PilotProgram {
     return this.spareHeightM(state) - toGo * this.turnLossM - SPARE_HEIGHT_M;
   }
 
-  /** Bank asked in the present phase, once the delay is over (rad, right positive). */
-  bankRad(model: FlightModel, state: Float64Array): number {
-    const technique = this.technique;
-    const within =
-      technique.bankKept && this.phase === 'turn'
-        ? technique.bankRad
-        : bankWithinMarginRad(model, technique.stallMargin, technique.bankRad, this.cosBank);
+  /** Sets the bank asked in the present phase, once the delay is over. */
+  steer(model: FlightModel, state: Float64Array): void {
+    const { technique, aim, phase } = this;
+    const kept = technique.bankKept && phase === 'turn';
+    const bankRad = technique.bankRad;
+    const within = kept ? bankRad : bankWithinMarginRad(model, technique.stallMargin, bankRad, this.cosBank);
     const limit = bankLimitNearGroundRad(this.heightM(state), within);
-    if (this.aim !== null && this.phase === 'turn')
-      return this.aim.side * bankForTrackError(state, turnToGoRad(state, this.aim), limit);
-    if (this.aim !== null && this.phase === 'straight')
-      return this.aim.side * bankForTrackError(state, wrapRad(turnToGoRad(state, this.aim)), limit);
-    return bankForCentreline(state, this.capture, limit);
+    if (aim !== null && phase === 'turn')
+      model.bankCommandRad = aim.side * bankForTrackError(state, turnToGoRad(state, aim), limit);
+    else if (aim !== null && phase === 'straight')
+      model.bankCommandRad = aim.side * bankForTrackError(state, wrapRad(turnToGoRad(state, aim)), limit);
+    else model.bankCommandRad = bankForCentreline(state, this.capture, limit);
   }
 
   /** Power-off glide at the target speed: straight, configured for landing, no slip; and turning, as configured now. */

@@ -72,7 +72,7 @@ export class TurnBackPilot {
     const { gearDownM, flapDownM } = program.technique;
     const final = program.phase === 'align' || program.phase === 'final' || program.phase === 'flare';
     return {
-      bankRad: reacting ? (state[BANK] as number) : program.bankRad(model, state),
+      bankRad: reacting ? (state[BANK] as number) : this.bankRad(),
       pitch: this.pitch(),
       gearDown: model.gearDown || (!reacting && gearDownM !== null && heightM <= gearDownM),
       flapDown: model.flapDown || (final && flapDownM !== null && heightM <= flapDownM),
@@ -84,6 +84,16 @@ export class TurnBackPilot {
   /** True once the pilot would close an engine that still runs: the glide reaches without it. */
   closesThrottle(): boolean {
     return this.program.throttleDue(this.simulation.state) >= 0;
+  }
+
+  private bankRad(): number {
+    const { simulation, program } = this;
+    const { model, state } = simulation;
+    const before = model.bankCommandRad;
+    program.steer(model, state);
+    const asked = model.bankCommandRad;
+    model.bankCommandRad = before; // what is commanded is the simulation's to set
+    return asked;
   }
 
   private pitch(): PitchControl {

@@ -8,10 +8,20 @@ const ROUGHNESS_FT = 0.15;
 const LOG_LAW_LOW_FT = 3;
 const LOG_LAW_HIGH_FT = 1_000;
 
+/** Where {@link WindProfile.sampleAt} finds the height (m). */
+export const WIND_HEIGHT = 2;
+/** Numbers an array for {@link WindProfile.sampleAt} has. */
+export const WIND_SIZE = 3;
+
 /** Wind over one runway; `along` blows in the take-off direction, `across` to the right of it (m/s). */
 export interface WindProfile {
-  /** Writes along and across (m/s) at a height above the runway (m) into `into[0]` and `into[1]`; allocates nothing. */
+  /** Writes along and across (m/s) at a height above the runway (m) into `into[0]` and `into[1]`. */
   sample(heightM: number, into: Float64Array): void;
+  /**
+   * The same for the height in `at[WIND_HEIGHT]`, into `at[0]` and `at[1]`: for the loop of the integrator, where a
+   * number handed over in a call would be put in a box.
+   */
+  sampleAt(at: Float64Array): void;
   /** True when no wind blows across the runway at any height. */
   readonly alongOnly: boolean;
 }
@@ -45,33 +55,40 @@ export function windProfile(winds: WeatherNumbers['winds'], headingTrueDeg: numb
   const lowestFt = sorted[0]?.heightFt ?? 0;
   const highestScale = scale[count - 1] ?? 0;
   const lowestLaw = logLaw(lowestFt);
+  const held = new Float64Array(WIND_SIZE);
   return {
     alongOnly: across.every((component) => Math.abs(component) < 1e-9),
     sample(heightM, into) {
+      held[WIND_HEIGHT] = heightM;
+      this.sampleAt(held);
+      into[0] = held[0] as number;
+      into[1] = held[1] as number;
+    },
+    sampleAt(at) {
       if (calm) {
-        into[0] = 0;
-        into[1] = 0;
+        at[0] = 0;
+        at[1] = 0;
         return;
       }
-      const heightFt = heightM / M_PER_FT;
+      const heightFt = (at[WIND_HEIGHT] as number) / M_PER_FT;
       if (count === 1 || heightFt <= lowestFt) {
         const share = logLaw(heightFt) / lowestLaw;
-        into[0] = (along[0] as number) * share;
-        into[1] = (across[0] as number) * share;
+        at[0] = (along[0] as number) * share;
+        at[1] = (across[0] as number) * share;
         return;
       }
-      const at = logScale(heightFt);
-      if (at >= highestScale) {
-        into[0] = along[count - 1] as number;
-        into[1] = across[count - 1] as number;
+      const level = logScale(heightFt);
+      if (level >= highestScale) {
+        at[0] = along[count - 1] as number;
+        at[1] = across[count - 1] as number;
         return;
       }
       let upper = 1;
-      while ((scale[upper] as number) < at) upper++;
+      while ((scale[upper] as number) < level) upper++;
       const low = scale[upper - 1] as number;
-      const share = (at - low) / ((scale[upper] as number) - low);
-      into[0] = (along[upper - 1] as number) * (1 - share) + (along[upper] as number) * share;
-      into[1] = (across[upper - 1] as number) * (1 - share) + (across[upper] as number) * share;
+      const share = (level - low) / ((scale[upper] as number) - low);
+      at[0] = (along[upper - 1] as number) * (1 - share) + (along[upper] as number) * share;
+      at[1] = (across[upper - 1] as number) * (1 - share) + (across[upper] as number) * share;
     },
   };
 }
