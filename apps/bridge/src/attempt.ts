@@ -13,7 +13,8 @@ import type { Recorder } from './recorder.js';
 
 export interface AttemptListener {
   send(name: LinkCommandName, values: CommandValues): void;
-  onAlarm(message: string): void;
+  /** null: what the last alarm told is over. */
+  onAlarm(message: string | null): void;
   onClosed(attempt: Attempt, reason: CloseReason, text: string): void;
 }
 
@@ -92,6 +93,7 @@ export class Attempt {
       case 'record-event':
         this.recorder.append(action.event);
         if (action.event.code === 'not-obeyed') this.listener.onAlarm(action.event.text);
+        if (action.event.code === 'power-fell') this.listener.onAlarm(null); // it obeyed after all
         return null;
       case 'close':
         this.#close(action.reason, action.text, action.timeS);

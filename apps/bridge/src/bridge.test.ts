@@ -216,7 +216,7 @@ test('commands go out as the profile writes them', async () => {
   ]);
 });
 
-test('a simulator that does not obey raises an alarm', async () => {
+test('a simulator that does not obey raises an alarm, which ends when it obeys after all', async () => {
   const { simulator, bridge } = await withSimulator();
   simulator.obeys = false;
   await bridge.command(ARM);
@@ -224,6 +224,9 @@ test('a simulator that does not obey raises an alarm', async () => {
   await until(() => bridge.live().exercise.state === 'disobeyed');
   expect(bridge.live().alarm).toMatch(/did not obey: power did not fall after 4 commands/);
   expect(simulator.commands.filter((text) => text.startsWith('FAIL'))).toHaveLength(4);
+  simulator.losePower();
+  await until(() => bridge.live().exercise.text === 'Engine failed.');
+  expect(bridge.live().alarm).toBeNull();
 });
 
 test('a disk that refuses raises an alarm, the exercise goes on, and nothing is lost', {

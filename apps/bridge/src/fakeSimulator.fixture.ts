@@ -19,6 +19,8 @@ export interface FakeSimulator {
   /** Height at which the power went (ft). */
   powerFellAtFt: number | null;
   obeys: boolean;
+  /** The power goes without a command just now. */
+  losePower(): void;
   /** Starts sending to a port, standing on the runway; it takes off when told to begin. */
   sendTo(port: number): void;
 }
@@ -37,6 +39,9 @@ export async function fakeSimulator(): Promise<FakeSimulator> {
     commands: [],
     powerFellAtFt: null,
     obeys: true,
+    losePower: () => {
+      state.power = 0;
+    },
     sendTo: (port) => {
       timer = setInterval(() => {
         step(state, STEP_S);

@@ -1,9 +1,23 @@
 // Whole attempts flown in a closed loop: where the power falls, what is sent, what is recorded, how it ends.
+import type { Sample } from '@stillprop/contracts';
 import { describe, expect, test } from 'vitest';
 import { fly, setupOf, totalAt } from './flight.fixture.js';
 
 /** The power may fall this far from the drawn height: half a sample's climb at 5 Hz is 2.2 ft, and latency adds its error. */
 const NEAR_FT = 4;
+
+test('an engine channel with a hole in it is still what tells the fall, and nothing else does', () => {
+  const holes = (sample: Sample) => {
+    const copy = { ...sample };
+    if (Math.round(sample.timeS * 20) % 3 !== 0) delete copy.engineRpm;
+    return copy;
+  };
+  const { trial, powerFellAt } = fly(setupOf(), { without: ['powerFraction'], onTheWay: holes });
+  expect(trial.sends.map(({ purpose }) => purpose)).toEqual(['fire']);
+  expect(Math.abs((trial.event('power-fell')?.figures?.fallS ?? 0) - (powerFellAt?.atS ?? 0))).toBeLessThan(0.16);
+  const deaf = fly(setupOf(), { obeys: false, without: ['powerFraction'], onTheWay: holes, forS: 90 }).trial;
+  expect(deaf.codes).not.toContain('power-fell');
+});
 
 describe('a failure at 900 ft', () => {
   const setup = setupOf({ drawn: totalAt(900) });
@@ -65,6 +79,32 @@ describe('a simulator that does not obey', () => {
     expect(trial.sends.map(({ purpose }) => purpose)).toEqual(['fire', 'repeat', 'repeat', 'repeat']);
     expect(trial.codes.filter((code) => code === 'not-obeyed')).toHaveLength(1);
     expect(trial.state.fall).toBeNull();
+  });
+  // It climbs on and levels off, as a pilot does who waits for a failure: climb and energy end without any loss of power.
+  const levelsOff = (change: Partial<Sample>) => (sample: Sample) =>
+    (sample.heightFt ?? 0) < 1313
+      ? { ...sample, ...change }
+      : { ...sample, heightFt: 1313, altitudeFt: 312 + 1313, verticalSpeedFpm: 0, ...change };
+  test.each([
+    [
+      'engine speed stays at 2500 rpm',
+      { without: ['powerFraction'] as const, onTheWay: levelsOff({ engineRpm: 2500 }) },
+    ],
+    ['power stays at its whole', { onTheWay: levelsOff({ powerFraction: 1 }) }],
+    ['nothing tells of the engine', { without: ['powerFraction', 'engineRpm'] as const, onTheWay: levelsOff({}) }],
+  ])('and levels off has no loss of power where %s', (_, options) => {
+    const { trial } = fly(setupOf({ drawn: totalAt(900) }), { obeys: false, forS: 120, ...options });
+    expect(trial.codes).toContain('not-obeyed');
+    expect(trial.codes).not.toContain('power-fell');
+    expect(trial.state.fall).toBeNull();
+    expect(trial.state.name).toBe('disobeyed');
+  });
+  test.each(['powerFraction', 'engineRpm'] as const)('and obeys late after all is seen by %s', (channel) => {
+    const other = channel === 'engineRpm' ? 'powerFraction' : 'engineRpm';
+    const late = (sample: Sample) => (sample.timeS < 90 ? sample : { ...sample, [channel]: 0 });
+    const { trial } = fly(setupOf(), { obeys: false, forS: 100, without: [other], onTheWay: late });
+    expect(trial.codes.slice(-2)).toEqual(['not-obeyed', 'power-fell']);
+    expect(trial.state.fall?.atS).toBeCloseTo(90, 1);
   });
   test('leaves the area in the end', () => {
     const { trial } = fly(setupOf(), { obeys: false, forS: 800 });

@@ -3,16 +3,16 @@ import type { Sample } from '@stillprop/contracts';
 import { change, type Draft, record } from './draft.js';
 import { heightAbove } from './heightAbove.js';
 import { intervalS, momentBefore, pace } from './intake.js';
-import { powerFall, seesOnlyEnergy } from './powerFall.js';
+import { fallChannel, powerFall } from './powerFall.js';
 import { seededGenerator } from './seededGenerator.js';
 import type { EngineCommand, Fired, Moment } from './states.js';
 import { type ClosedGate, closedGate, latencyS } from './trigger.js';
 import { inFeet } from './words.js';
 
 export const MOST_REPEATS = 3;
-/** Before a command is sent again: so long in simulated time (longer without engine channels), and in wall time. */
+/** Before a command is sent again: so long in simulated time (longer where power itself is not told), and in wall time. */
 const WAIT_S = 1;
-const WAIT_SEEING_ENERGY_S = 4;
+const WAIT_WITHOUT_POWER_S = 4;
 const WAIT_WALL_S = 0.25;
 /** A repeat that is due and may not go out is waited for this long, in simulated and in wall time. */
 const HELD_S = 5;
@@ -36,7 +36,7 @@ export function fire(draft: Draft, command: EngineCommand, sample: Sample, nowS:
     byHand,
     command,
     powerBefore: moment.powerFraction,
-    rpmBefore: moment.engineRpm,
+    rpmBefore: newestRpm(intake.moments),
     energyRateBeforeFps: energyRateFps(intake.moments),
     timesSent: 1,
     lastSentS: sample.timeS,
@@ -64,8 +64,11 @@ export function watchFall(draft: Draft, sample: Sample, receivedS: number): void
   if (fired === null || fall !== null || restored !== null || moment === undefined) return;
   const tooMany = fired.since.length >= MOMENTS_SINCE;
   const since = tooMany ? [...fired.since.slice(0, 1), ...fired.since.slice(2), moment] : [...fired.since, moment];
-  change(draft, { fired: { ...fired, since } });
-  const seen = powerFall(draft.state.setup, { ...fired, since });
+  const now = { ...fired, since };
+  change(draft, { fired: now });
+  // A pilot told that the engine still runs levels off or lands: by climb and speed that looks like a loss of power.
+  if (draft.state.name === 'disobeyed' && fallChannel(now) === 'energy') return;
+  const seen = powerFall(draft.state.setup, now);
   if (seen !== null) fallSeen(draft, seen);
   else if (draft.state.name === 'firing') sendAgainOrGiveUp(draft, sample, receivedS);
 }
@@ -100,7 +103,7 @@ function fallSeen(draft: Draft, seen: NonNullable<ReturnType<typeof powerFall>>)
 function sendAgainOrGiveUp(draft: Draft, sample: Sample, receivedS: number): void {
   const { fired, setup, intake } = draft.state;
   if (fired === null) return;
-  const leastS = seesOnlyEnergy(fired) ? WAIT_SEEING_ENERGY_S : WAIT_S;
+  const leastS = fallChannel(fired) === 'power' ? WAIT_S : WAIT_WITHOUT_POWER_S;
   const waitS = Math.max(leastS, 2 * latencyS(setup, intake) + 3 * intervalS(setup, intake));
   if (sample.timeS - fired.lastSentS < waitS || receivedS - fired.lastSentWallS < WAIT_WALL_S) return;
   if (fired.timesSent > MOST_REPEATS) {
@@ -135,6 +138,11 @@ function notObeyed(draft: Draft, { timesSent }: Fired, sample: Sample, why: stri
     timesSent,
     heightFt: heightAbove(draft.state.setup, sample),
   });
+}
+
+/** Of the newest moment that tells it: some links send the channel less often than the rest. */
+function newestRpm(moments: readonly Moment[]): number | null {
+  return moments.findLast(({ engineRpm }) => engineRpm !== null)?.engineRpm ?? null;
 }
 
 function energyRateFps(moments: readonly Moment[]): number | null {

@@ -14,18 +14,31 @@ const ENERGY_WINDOW_S = 1.5;
 
 export type SeenFall = Omit<PowerFall, 'pace'>;
 
+/** What this link tells the fall by; energy only where no engine channel is sent. */
+export type FallChannel = 'power' | 'rpm' | 'energy';
+
+/**
+ * The best channel that came at all since the command. One that misses from the newest sample is waited for: a climb that
+ * ends while the engine is told to run is a pilot levelling off. An engine speed of 0 before the failure is none.
+ */
+export function fallChannel({ since, rpmBefore }: Fired): FallChannel {
+  if (since.some(({ powerFraction }) => powerFraction !== null)) return 'power';
+  const rpm = rpmBefore ?? since.find(({ engineRpm }) => engineRpm !== null)?.engineRpm ?? 0;
+  return rpm > 0 ? 'rpm' : 'energy';
+}
+
 /** The fall of power in the moments since the command, or null while there is none. */
 export function powerFall(setup: ExerciseSetup, fired: Fired): SeenFall | null {
   const newest = fired.since.at(-1);
   if (newest === undefined || fired.since.length < 2) return null;
-  if (newest.powerFraction !== null) return fallOfPower(fired, newest.powerFraction);
-  return fallOfRpm(fired, newest) ?? fallOfEnergy(setup, fired, newest);
-}
-
-/** Can this link show a fall only by climb and speed decaying? That takes longer to see. */
-export function seesOnlyEnergy({ since }: Fired): boolean {
-  const newest = since.at(-1);
-  return newest === undefined || newest.powerFraction === null;
+  switch (fallChannel(fired)) {
+    case 'power':
+      return newest.powerFraction === null ? null : fallOfPower(fired, newest.powerFraction);
+    case 'rpm':
+      return newest.engineRpm === null ? null : fallOfRpm(fired, newest.engineRpm);
+    case 'energy':
+      return fallOfEnergy(setup, fired, newest);
+  }
 }
 
 function fallOfPower(fired: Fired, powerNow: number): SeenFall | null {
@@ -33,22 +46,29 @@ function fallOfPower(fired: Fired, powerNow: number): SeenFall | null {
   const change = Math.max(0, (fired.powerBefore ?? 1) - target);
   if (powerNow > target + (1 - FALLEN_SHARE) * change) return null;
   const begunAt = target + (1 - BEGUN_SHARE) * change;
-  return timedFall(fired, (moment) => (moment.powerFraction ?? 1) <= begunAt, change >= CLEAR_CHANGE);
+  const power = fired.since.filter(({ powerFraction }) => powerFraction !== null);
+  return timedFall(fired, power, (moment) => (moment.powerFraction as number) <= begunAt, change >= CLEAR_CHANGE);
 }
 
-function fallOfRpm(fired: Fired, newest: Moment): SeenFall | null {
-  if (fired.rpmBefore === null || newest.engineRpm === null || fired.rpmBefore <= 0) return null;
-  const fallenAt = fired.rpmBefore * (1 - RPM_SHARE * (1 - fired.command.powerFraction));
-  if (newest.engineRpm > fallenAt) return null;
-  const begunAt = (fired.rpmBefore + fallenAt) / 2;
-  return timedFall(fired, (moment) => (moment.engineRpm ?? Number.POSITIVE_INFINITY) <= begunAt, true);
+function fallOfRpm(fired: Fired, rpmNow: number): SeenFall | null {
+  const told = fired.since.filter(({ engineRpm }) => engineRpm !== null);
+  const rpmBefore = fired.rpmBefore ?? (told[0]?.engineRpm as number);
+  const fallenAt = rpmBefore * (1 - RPM_SHARE * (1 - fired.command.powerFraction));
+  if (rpmNow > fallenAt) return null;
+  const begunAt = (rpmBefore + fallenAt) / 2;
+  return timedFall(fired, told, (moment) => (moment.engineRpm as number) <= begunAt, true);
 }
 
 /** The change lies between the first moment that shows it and the one before: halfway is off by half an interval at most. */
-function timedFall(fired: Fired, shows: (moment: Moment) => boolean, clear: boolean): SeenFall | null {
-  const index = fired.since.findIndex((moment, at) => at > 0 && shows(moment));
-  const after = fired.since[index];
-  const before = fired.since[index - 1];
+function timedFall(
+  fired: Fired,
+  told: readonly Moment[],
+  shows: (moment: Moment) => boolean,
+  clear: boolean,
+): SeenFall | null {
+  const index = told.findIndex((moment, at) => at > 0 && shows(moment));
+  const after = told[index];
+  const before = told[index - 1];
   if (after === undefined || before === undefined) return null;
   const atS = (before.timeS + after.timeS) / 2;
   return { atS, heightFt: (before.heightFt + after.heightFt) / 2, latencyS: clear ? atS - fired.atS : null };
