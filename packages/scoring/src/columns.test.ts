@@ -19,6 +19,12 @@ test('values, slopes, means and smoothing of a straight line are those of the li
   expect([...smoothed(even, even, 0.35)].every((value, i) => Math.abs(value - (even[i] as number)) < 1e-9)).toBe(true);
 });
 
+test('samples with no time between them have no slope', () => {
+  // Their difference squared is less than the smallest number there is.
+  const near = Float64Array.of(0, 5.5e-184, 5.6e-184);
+  expect(fitLine(near, Float64Array.of(-1, 0, 0), 0, 1)).toBeNull();
+});
+
 test('the mean is weighted by time, not by samples', () => {
   // 1 for 9 s, sampled once a second; 5 for 1 s, sampled a hundred times.
   const uneven = Float64Array.from([

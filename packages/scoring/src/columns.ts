@@ -31,7 +31,7 @@ export function samplesWithin(timeS: Float64Array, fromS: number, toS: number): 
   return first <= last ? { first, last } : null;
 }
 
-/** Straight line fitted to the samples of a span by least squares; null with fewer than two. */
+/** Straight line fitted to the samples of a span by least squares; null with fewer than two, or with no time between them. */
 export interface Line {
   readonly slopePerS: number;
   at(timeS: number): number;
@@ -54,6 +54,7 @@ export function fitLine(timeS: Float64Array, column: Float64Array, fromS: number
     variance += offset * offset;
   }
   const slopePerS = covariance / variance;
+  if (!Number.isFinite(slopePerS)) return null; // times so near each other that their squares vanish
   return { slopePerS, at: (atS) => meanY + slopePerS * (atS - meanT) };
 }
 
