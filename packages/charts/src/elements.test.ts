@@ -86,6 +86,15 @@ test('the tables hold the same figures as the pictures', async () => {
   expect(await said(lost)).toMatch(/1,000 ft.*8,460 ft.*on it/);
 });
 
+test('the ledger names a contact only where there was one', async () => {
+  const table = page.locator('height-ledger');
+  const last = table.locator('tr.last th');
+  expect(await said(last)).toBe('Height at contact');
+  await table.evaluate((element) => Object.assign(element, { end: 'air' }));
+  expect(await said(last)).toBe('Height at the end');
+  await table.evaluate((element) => Object.assign(element, { end: 'contact' }));
+});
+
 test('nothing went wrong on the page', () => {
   expect(faults).toEqual([]);
 });

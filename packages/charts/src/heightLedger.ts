@@ -6,6 +6,15 @@ import { plainNumber, signedNumber } from './figures.js';
 import { sharedStyles } from './sharedStyles.js';
 import { waterfall } from './waterfall.js';
 
+/** Where the heights of a ledger end. */
+type LedgerEnd = 'contact' | 'floor' | 'air';
+
+const END_WORDS: Readonly<Record<LedgerEnd, string>> = {
+  contact: 'Height at contact',
+  floor: 'Height at the floor',
+  air: 'Height at the end',
+};
+
 /**
  * A table: its figures are its text alternative.
  * @fires cursor-time - CustomEvent<number>: start (recording seconds) of a chosen row.
@@ -35,6 +44,8 @@ export class HeightLedger extends LitElement {
     `,
   ];
   @property({ attribute: false }) ledger: Ledger | null = null;
+  /** A recording that ends in the air has no contact to name. */
+  @property({ attribute: false }) end: LedgerEnd = 'contact';
 
   override render() {
     const { ledger } = this;
@@ -56,7 +67,7 @@ export class HeightLedger extends LitElement {
               <td>${signedNumber(row.heightFt)}</td><td>${signedNumber(row.energyFt)}</td>
             </tr>`;
           })}
-          ${sumRow('Height at contact', ledger.heightAtContactFt, share(0), share(ledger.heightAtContactFt), 'last')}
+          ${sumRow(END_WORDS[this.end], ledger.heightAtContactFt, share(0), share(ledger.heightAtContactFt), 'last')}
         </tbody>
       </table>
       <p>An outlined bar is height gained. Energy is height plus what the speed is worth as height.</p>`;

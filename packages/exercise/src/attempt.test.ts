@@ -106,6 +106,12 @@ describe('a simulator that does not obey', () => {
     expect(trial.codes.slice(-2)).toEqual(['not-obeyed', 'power-fell']);
     expect(trial.state.fall?.atS).toBeCloseTo(90, 1);
   });
+  test('has no loss of power when the pilot throttles back for the landing', () => {
+    const back = (sample: Sample) => (sample.timeS < 130 ? sample : { ...sample, powerFraction: 0.1 });
+    const { trial } = fly(setupOf(), { obeys: false, forS: 140, onTheWay: back });
+    expect(trial.codes).toContain('not-obeyed');
+    expect(trial.codes).not.toContain('power-fell');
+  });
   test('leaves the area in the end', () => {
     const { trial } = fly(setupOf(), { obeys: false, forS: 800 });
     expect(trial.closeReason).toBe('left-area');

@@ -17,6 +17,8 @@ const WAIT_WALL_S = 0.25;
 /** A repeat that is due and may not go out is waited for this long, in simulated and in wall time. */
 const HELD_S = 5;
 const HELD_WALL_S = 1;
+/** A simulator that obeys later than this (simulated time) does not any more: it is the pilot who takes the power off. */
+const LATE_S = 30;
 const MOMENTS_SINCE = 400;
 const ENERGY_BEFORE_S = 2;
 /** A surging engine changes after 1 to 3 s, between the power of the plan and 0.3 to 0.7 above it, 0.9 at most. */
@@ -67,7 +69,8 @@ export function watchFall(draft: Draft, sample: Sample, receivedS: number): void
   const now = { ...fired, since };
   change(draft, { fired: now });
   // A pilot told that the engine still runs levels off or lands: by climb and speed that looks like a loss of power.
-  if (draft.state.name === 'disobeyed' && fallChannel(now) === 'energy') return;
+  const late = fallChannel(now) === 'energy' || sample.timeS - fired.lastSentS > LATE_S;
+  if (draft.state.name === 'disobeyed' && late) return;
   const seen = powerFall(draft.state.setup, now);
   if (seen !== null) fallSeen(draft, seen);
   else if (draft.state.name === 'firing') sendAgainOrGiveUp(draft, sample, receivedS);

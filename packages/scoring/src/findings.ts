@@ -6,6 +6,7 @@ import { dataGaps } from './dataGaps.js';
 import { lowTurn } from './lowTurn.js';
 import { notFlownOut } from './notFlownOut.js';
 import { BANK_LIMIT_DEG, TRACK_LIMIT_DEG } from './outcome.js';
+import { didNotObey } from './powerLost.js';
 import { crashSinkFpm } from './touchdown.js';
 import { capitalised, degrees, feet, feetPerMinute, ratio, rounded, seconds } from './words.js';
 
@@ -40,12 +41,12 @@ export function findingsOf(attempt: Attempt, verdict: Verdict, outcome: FlownOut
 }
 
 function withoutFailure({ recording }: Attempt): Raw[] {
-  const disobeyed = recording.events.find(({ code }) => code === 'not-obeyed');
+  const disobeyed = didNotObey(recording);
   const text =
     recording.header.drawn.kind === 'none'
       ? 'No failure was drawn for this attempt: climbing on was right.'
       : disobeyed !== undefined
-        ? 'The simulator did not obey the command to fail the engine, so there is nothing to score.'
+        ? 'The simulator did not obey the command to fail the engine: no power was lost, and nothing can be scored.'
         : 'The power was not lost in this recording, so there is nothing to score.';
   return [{ code: 'no-failure', severity: 'note', atS: disobeyed?.timeS ?? null, text }];
 }

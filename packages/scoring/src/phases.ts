@@ -3,6 +3,9 @@ import type { Phase, PhaseName } from '@stillprop/contracts';
 import type { Moments } from './moments.js';
 import { rounded } from './words.js';
 
+/** A heading that never changed by so much was no turn; common practice, no source. */
+const TURN_DEG = 20;
+
 /** A phase in full precision. */
 export interface Span {
   readonly name: PhaseName;
@@ -14,7 +17,8 @@ export interface Span {
  * Phases of an attempt. Each begins where the one before ends, and one without a length is left out:
  * delay (loss to first action), push (to where pitch has come down), turn (to wings level), straight (to the alignment
  * turn), align (to where the track stays within 10° of the runway), final, flare, roll-out. Ahead there is only
- * `straight` between push and flare. What the recording lost sight of belongs to the phase before.
+ * `straight` between push and flare, and so it is where the heading never changed by 20°: a recording that ends in the air
+ * on a straight course holds no turn. What the recording lost sight of belongs to the phase before.
  */
 export function spansOf(moments: Moments, beginsS: number): Span[] {
   const { endS, liftOffS, lossS, contactS } = moments;
@@ -52,7 +56,8 @@ function afterLoss(moments: Moments, lossS: number): [PhaseName, number | null][
     ['push', actionS],
   ];
   const pushEndsS = pushCompleteS ?? moments.bankEstablishedS ?? actionS;
-  if (turn?.kind === 'ahead') return [...push, ['straight', pushEndsS], ['flare', flareS]];
+  const straight = turn !== null && turn.side === null && turn.turnedDeg < TURN_DEG;
+  if (turn?.kind === 'ahead' || straight) return [...push, ['straight', pushEndsS], ['flare', flareS]];
   return [
     ...push,
     ['turn', wingsLevelS === null ? pushEndsS : Math.min(pushEndsS, wingsLevelS)],

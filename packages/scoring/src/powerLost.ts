@@ -1,6 +1,6 @@
 // When the power was lost: the moment it starts to fall, from the best channel the recording has.
-import type { RecordedEvent } from '@stillprop/contracts';
-import { indexAt, samplesWithin, spreadOf } from './columns.js';
+import type { RecordedEvent, Recording } from '@stillprop/contracts';
+import { indexAt, samplesWithin, spreadOf, valueAt } from './columns.js';
 import type { Flight } from './flight.js';
 
 export type LossChannel = 'power' | 'rpm' | 'event' | 'command';
@@ -18,6 +18,8 @@ const FALL_WITHIN_S = 3;
 const HOLD_S = 0.5;
 /** A fall of engine speed that means lost power: a windmilling propeller still turns at well over half. */
 const RPM_FALL = 0.15;
+/** The exercise sees a loss of all power by this fall of engine speed, a partial loss by its share of it. */
+const RPM_SEEN = 0.2;
 /** Least fall of the power fraction that is told apart from a throttle being set. */
 const LEAST_POWER_FALL = 0.1;
 /** A fall has begun when this share of it is gone, or three times the noise. */
@@ -26,9 +28,11 @@ const BEGUN = 0.02;
 /**
  * The loss of power: the fall of `powerFraction`, else of `engineRpm`, by at least half of what was drawn (rpm: 15 %),
  * held for 0.5 s; with a recorded command only falls after it count. The time is that at which the fall *begins*,
- * interpolated between the last sample at the old power and the falling ones. Without these channels: where the
- * exercise saw the fall begin (figure `fallS` of its event that power fell, which is itself recorded a second or more
- * later, when the fall was noticed); without that, the moment of the command.
+ * interpolated between the last sample at the old power and the falling ones. A channel that is recorded and did not
+ * fall is believed: the exercise's event then counts only where the channel shows it (a slow fall). Without these
+ * channels: where the exercise saw the fall begin (figure `fallS` of its event that power fell, which is itself recorded
+ * a second or more later, when the fall was noticed); without that, the moment of the command. Once the exercise has said
+ * that the simulator did not obey, only a channel that fell by the time of a later event of a fall counts.
  *
  * @returns null when no failure happened.
  */
@@ -37,23 +41,61 @@ export function powerLost(flight: Flight, fromS: number): PowerLoss | null {
   const commandS = events.find(({ code }) => code === 'fail-commanded' || code === 'fail-now')?.timeS ?? null;
   if (commandS === null && header.drawn.kind === 'none') return null;
   const searchS = commandS === null ? fromS : commandS - HOLD_S;
-  const fallNeeded = Math.max(LEAST_POWER_FALL, 0.5 * (1 - header.drawn.powerFraction));
-  const { powerFraction, engineRpm } = flight;
-  const told = powerFraction !== null || engineRpm !== null;
-  if (powerFraction !== null) {
-    const atS = fallOf(flight, powerFraction, searchS, (before) => fallNeeded * Math.max(before, 0));
-    if (atS !== null) return { atS, channel: 'power' };
-  } else if (engineRpm !== null) {
-    const atS = fallOf(flight, engineRpm, searchS, (before) => RPM_FALL * Math.max(before, 1));
-    if (atS !== null) return { atS, channel: 'rpm' };
+  const fell = events.find(({ code }) => code === 'power-fell');
+  const disobeyed = didNotObey(flight.recording) !== undefined;
+  if (disobeyed && fell === undefined) return null;
+  const engine = engineColumn(flight, searchS);
+  if (engine !== null) {
+    const found = fallInColumn(flight, engine, fell, searchS);
+    const late = disobeyed && found !== null && found.atS > (fell?.timeS ?? found.atS);
+    return late ? null : found;
   }
-  const seenS = fallSeen(
-    events.find(({ code }) => code === 'power-fell'),
-    searchS,
-  );
+  if (disobeyed) return null;
+  const seenS = fallSeen(fell, searchS);
   if (seenS !== null) return { atS: seenS, channel: 'event' };
-  const disobeyed = events.some(({ code }) => code === 'not-obeyed');
-  return told || disobeyed || commandS === null ? null : { atS: commandS, channel: 'command' };
+  return commandS === null ? null : { atS: commandS, channel: 'command' };
+}
+
+/** The exercise's word that the simulator did not obey the command to fail the engine; undefined: it has not said so. */
+export function didNotObey({ events }: Recording): RecordedEvent | undefined {
+  return events.find(({ code }) => code === 'not-obeyed');
+}
+
+interface EngineColumn {
+  readonly channel: 'power' | 'rpm';
+  readonly column: Float64Array;
+  /** Fall asked for, by the level before it. */
+  needed(before: number): number;
+  /** Fall by which the exercise sees it. */
+  readonly seenShare: number;
+}
+
+/** What tells of the engine; an engine speed that reads 0 before the failure tells nothing. */
+function engineColumn({ recording, powerFraction, engineRpm, timeS }: Flight, searchS: number): EngineColumn | null {
+  const lostShare = 1 - recording.header.drawn.powerFraction;
+  if (powerFraction !== null) {
+    const needed = (before: number) => Math.max(LEAST_POWER_FALL, 0.5 * lostShare) * Math.max(before, 0);
+    return { channel: 'power', column: powerFraction, needed, seenShare: 0.5 * lostShare };
+  }
+  if (engineRpm === null || valueAt(timeS, engineRpm, searchS) <= 0) return null;
+  const needed = (before: number) => RPM_FALL * Math.max(before, 1);
+  return { channel: 'rpm', column: engineRpm, needed, seenShare: RPM_SEEN * lostShare };
+}
+
+/** The sharp fall in the channel; else a slow one that the exercise saw and the channel shows. */
+function fallInColumn(
+  flight: Flight,
+  { channel, column, needed, seenShare }: EngineColumn,
+  fell: RecordedEvent | undefined,
+  searchS: number,
+): PowerLoss | null {
+  const atS = fallOf(flight, column, searchS, needed);
+  if (atS !== null) return { atS, channel };
+  const seenS = fallSeen(fell, searchS);
+  if (seenS === null) return null;
+  const before = valueAt(flight.timeS, column, searchS);
+  const after = valueAt(flight.timeS, column, fell?.timeS ?? seenS);
+  return before > 0 && before - after >= seenShare * before ? { atS: seenS, channel: 'event' } : null;
 }
 
 /** Where the exercise saw the fall begin; when it noticed, if that is no time between the search's start and then. */

@@ -185,7 +185,7 @@ test('any schema-valid recording scores 0 to 100 or not at all, without a number
         expect(new Set(Object.values(trace).map((column) => column.length)).size).toBe(1);
       },
     ),
-    { numRuns: 300, seed: 20_260_131 },
+    { numRuns: 600, seed: 20_260_131 },
   );
   expect(failures).toBeGreaterThan(20); // or the property would say little
   expect(scored).toBeGreaterThan(5);

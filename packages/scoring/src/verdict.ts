@@ -4,6 +4,7 @@ import type { FlyRequest } from '@stillprop/physics';
 import type { Attempt } from './attempt.js';
 import { valueAt } from './columns.js';
 import { type NeededHeight, neededHeight } from './neededHeight.js';
+import { didNotObey } from './powerLost.js';
 import { momentOf } from './recordedMoment.js';
 import { crashSinkFpm } from './touchdown.js';
 import { feet, rounded } from './words.js';
@@ -20,7 +21,13 @@ import { feet, rounded } from './words.js';
 export function verdictOf(attempt: Attempt): Verdict {
   const { flight, moments, recording } = attempt;
   const { lossS } = moments;
-  if (lossS === null) return unknown('No verdict: there was no loss of power in this recording.', null);
+  if (lossS === null)
+    return unknown(
+      didNotObey(recording) === undefined
+        ? 'No verdict: there was no loss of power in this recording.'
+        : 'No verdict: the simulator did not obey the command to fail the engine, so no power was lost.',
+      null,
+    );
   const hadFt = rounded(valueAt(flight.timeS, flight.heightFt, lossS), 0);
   const found = momentOf(flight, lossS);
   if (!found.ok) return unknown(`No verdict: ${found.why}.`, hadFt);

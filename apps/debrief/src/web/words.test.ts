@@ -1,6 +1,7 @@
+import type { RecordingHeader } from '@stillprop/contracts';
 import { expect, test } from 'vitest';
 import { heldWords } from './pages/attemptHead.js';
-import { failureWords, linkWords, pilotWords, windWords } from './words.js';
+import { failureWords, ledgerEnd, linkWords, pilotWords, windWords } from './words.js';
 
 const plain = (text: string) => text.replaceAll('\u00a0', ' ');
 const failure = { atS: 60, heightFt: 1004, plannedHeightFt: 1000, distanceFt: null, indicatedAirspeedKt: 92 };
@@ -13,6 +14,17 @@ test('a failure is told by its kind and the height it took effect at', () => {
   expect(plain(failureWords(drawn('partial', 0.4), failure))).toBe('power down to 40 % at 1,004 ft');
   expect(failureWords(drawn('none'), null)).toBe('no failure');
   expect(failureWords(drawn('total'), null)).toBe('no failure');
+});
+
+test('a ledger ends at the contact only where there was one', () => {
+  const end = (from: 'runway' | 'floor', code: 'contact' | 'first-action') =>
+    ledgerEnd({
+      score: { events: [{ code, atS: 90, heightFt: 0, text: '' }] },
+      header: { scenario: { practice: { from } } } as unknown as RecordingHeader,
+    });
+  expect(end('runway', 'contact')).toBe('contact');
+  expect(end('runway', 'first-action')).toBe('air');
+  expect(end('floor', 'contact')).toBe('floor');
 });
 
 test('wind is told layer by layer, calm in words', () => {

@@ -47,6 +47,18 @@ export function failureWords(header: Pick<RecordingHeader, 'drawn'>, failure: Sc
   return `${what} at ${figure(heightFt, 'ft')}`;
 }
 
+/** Where the heights of an attempt's ledger end: only a contact that was found is named. */
+export function ledgerEnd({
+  score,
+  header,
+}: {
+  readonly score: Pick<Score, 'events'>;
+  readonly header: Pick<RecordingHeader, 'scenario'>;
+}): 'contact' | 'floor' | 'air' {
+  if (!score.events.some(({ code }) => code === 'contact')) return 'air';
+  return header.scenario.practice.from === 'floor' ? 'floor' : 'contact';
+}
+
 /** `wind 255°/8 kt at 33 ft, 265°/14 kt at 1,000 ft` (true directions it blows from); `no wind`. */
 export function windWords({ winds }: Weather): string {
   if (winds.length === 0) return 'no wind';

@@ -9,6 +9,7 @@ import { failureNotice, loadingNotice } from '../elements/notices.js';
 import { liveFeed } from '../liveFeed.js';
 import { pageStyles } from '../pageStyles.js';
 import { ATTEMPTS_PATH, attemptPath } from '../routes.js';
+import { ledgerEnd } from '../words.js';
 import { attemptHead, attemptScore } from './attemptHead.js';
 import { attemptPageStyles } from './attemptPageStyles.js';
 import { type Neighbours, neighboursOf } from './neighbours.js';
@@ -83,7 +84,7 @@ export class AttemptPage extends LitElement {
           score.ledger
             ? html`<section aria-labelledby="ledger-title">
                 <h2 id="ledger-title">Where the height went</h2>
-                <height-ledger .ledger=${score.ledger}></height-ledger>
+                <height-ledger .ledger=${score.ledger} .end=${ledgerEnd(detail)}></height-ledger>
               </section>`
             : nothing
         }
