@@ -1,6 +1,6 @@
 // The pilot's first decisive action: nose pushed down, or bank put on into the turn.
 import { firstHeld, fitLine, indexAt, samplesWithin, smoothed, spreadOf, valueAt } from './columns.js';
-import type { Flight } from './flight.js';
+import { type Flight, meanAround } from './flight.js';
 import { pitchBeyondHandsOff } from './handsOff.js';
 import { breakOf, type Span, slopeDeviation, windowEnd } from './onset.js';
 
@@ -20,6 +20,8 @@ const PITCH_COMES_TO_DEG = 4;
 const BEYOND_COMES_TO_DEG = 1.5;
 const BEYOND_WITHIN_S = 1;
 const BANK_COMES_TO_DEG = 10;
+/** A nose that has not fallen by this since the loss has not been caught: it was never let go. */
+const FELL_DEG = 2;
 /** Reacting before the loss is looked for this far back, and only where it still stood at the loss. */
 const EARLY_S = 5;
 /** An action later than this after a total loss is none that could still decide anything; common practice, no source. */
@@ -44,7 +46,8 @@ const SMOOTH_S = 0.2;
  *
  * - *pitch*: the nose leaves the attitude it would take hands off (see `pitchBeyondHandsOff`) by at least
  *   `decisivePitchDownDegS`: pushed down, or, when it has long been falling by itself, held. The nose that drops with
- *   nobody at the stick is no action. A push must bring the nose down by 4° within 3 s, 1.5° beyond hands off within 1 s; a
+ *   nobody at the stick is no action, nor is one that stands where it stood: only a nose that has fallen by 2° can be
+ *   held, and a step of vertical speed that the pitch does not share is none of the pilot's doing. A push must bring the nose down by 4° within 3 s, 1.5° beyond hands off within 1 s; a
  *   hold must come to 4° beyond hands off.
  * - *bank*: bank into the turn (either side when landing ahead) at `decisiveBankRateDegS` or more, to 10° within 3 s.
  *
@@ -114,13 +117,23 @@ function noseHeld(flight: Flight, beyond: Float64Array, lossS: number, toS: numb
   const { delay } = flight.recording.header.rubric;
   const { timeS } = flight;
   const downwards = negated(smoothed(timeS, beyond, SMOOTH_S));
+  const fallen = noseFallen(flight, lossS);
   return riseStart(flight, beyond, lossS, toS, climb, {
     rateDegS: delay.decisivePitchDownDegS,
     holdS: delay.holdS,
     comesToSomething: (atS, noise) =>
+      fallen(atS) &&
       fallAfter(timeS, downwards, atS, BEYOND_WITHIN_S) >= BEYOND_COMES_TO_DEG &&
       fallAfter(timeS, downwards, atS, COMES_TO_WITHIN_S) >= Math.max(PITCH_COMES_TO_DEG, AMPLITUDE_FACTOR * noise),
   });
+}
+
+/** Whether the nose has come down since the loss, by a time: its lowest in between, smoothed. */
+function noseFallen(flight: Flight, lossS: number): (byS: number) => boolean {
+  const { timeS } = flight;
+  const pitch = smoothed(timeS, flight.pitchDeg, SMOOTH_S);
+  const startDeg = meanAround(flight, flight.pitchDeg, lossS - BASE_S / 2, BASE_S / 2);
+  return (byS) => startDeg - lowestAfter(timeS, pitch, lossS, byS - lossS) >= FELL_DEG;
 }
 
 function bankAction(flight: Flight, fromS: number, toS: number, side: 1 | -1 | null, climb: Span): number | null {
@@ -191,7 +204,8 @@ function departure(flight: Flight, beyond: Float64Array, lossS: number, toS: num
   let i = Math.max(indexAt(timeS, farS), 0);
   while (i > 0 && (timeS[i] as number) > lossS && (size[i] as number) > nearDeg) i--;
   const atS = Math.max(timeS[i] as number, lossS);
-  return { atS, control: valueAt(timeS, smooth, farS) < 0 ? 'nose-down' : 'nose-held' };
+  if (valueAt(timeS, smooth, farS) < 0) return { atS, control: 'nose-down' };
+  return noseFallen(flight, lossS)(farS) ? { atS, control: 'nose-held' } : null;
 }
 
 /** How far a column falls below where it is, within a time. */
