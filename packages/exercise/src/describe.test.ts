@@ -1,7 +1,8 @@
 // The words on the page: they follow the state, and give away nothing.
+import type { Sample } from '@stillprop/contracts';
 import { expect, test } from 'vitest';
 import { describe as words } from './describe.js';
-import { fly, setupOf, Trial, totalAt } from './flight.fixture.js';
+import { armedTrial, climbSamples, fly, setupOf, Trial, totalAt } from './flight.fixture.js';
 
 const hidden = setupOf({ drawn: totalAt(987) });
 const unknown = {
@@ -58,3 +59,49 @@ test('an attempt without a failure reads the same as one that waits for its fail
 test('a simulator that does not obey is said aloud', () => {
   expect(words(fly(setupOf(), { obeys: false, forS: 90 }).trial.state).text).toMatch(/did not obey/);
 });
+
+const standing = (change: Partial<Sample>, setup = setupOf()) => {
+  const trial = armedTrial(setup);
+  for (const sample of climbSamples(5)) {
+    trial.give({ kind: 'sample', sample: { ...sample, ...change }, receivedS: sample.timeS });
+  }
+  return words(trial.state);
+};
+const noHeight = (altitudeFt: number) => ({ altitudeFt, heightFt: undefined }) as unknown as Partial<Sample>;
+
+test.each([
+  [
+    'an altitude in another unit',
+    noHeight(2633), // the runway lies at 312 ft
+    'Armed, but the data say 2,321 ft above the runway.',
+    "Check the altitude's unit in the link profile, and the scenario's runway.",
+  ],
+  [
+    'an altitude far below the runway',
+    noHeight(-1000),
+    'Armed, but the data say 1,312 ft below the runway.',
+    "Check the altitude's unit in the link profile, and the scenario's runway.",
+  ],
+  [
+    'a height in another unit',
+    { heightFt: 1200 },
+    'Armed, but the data say 1,200 ft above the runway.',
+    "Check the height's unit in the link profile, and the scenario's runway.",
+  ],
+  [
+    'a groundspeed that no wind explains',
+    { groundspeedKt: 250 },
+    'Armed, but the data say a groundspeed of 250 kt on the ground, and an airspeed of 0 kt.',
+    "Check the groundspeed's and the airspeed's unit in the link profile.",
+  ],
+])('on the ground with %s, the words say what is wrong and where to look', (_, change, text, next) => {
+  const found = standing({ indicatedAirspeedKt: 0, ...change });
+  expect(found).toEqual({ text, next });
+});
+
+test.each([{}, { heightFt: 280 }, { groundspeedKt: 40, indicatedAirspeedKt: 0 }, noHeight(250)])(
+  'with %j on the ground nothing is amiss',
+  (change) => {
+    expect(standing(change).text).toBe('Armed. On the ground.');
+  },
+);

@@ -1,5 +1,6 @@
 // The exercise in words: what is so, and what to do next. It gives away neither a drawn height nor whether one was drawn.
 import { heightAbove } from './heightAbove.js';
+import { standingDoubt } from './standingDoubt.js';
 import type { ExerciseState } from './states.js';
 import { inFeet } from './words.js';
 
@@ -35,7 +36,7 @@ export function describe(state: ExerciseState): Described {
   }
 }
 
-function armed({ setup, ground }: ExerciseState): Described {
+function armed({ setup, ground, intake, onGroundSinceS }: ExerciseState): Described {
   const { practice } = setup.scenario;
   if (practice.from === 'floor') {
     const floor = inFeet(practice.floorAltitudeFt);
@@ -43,6 +44,9 @@ function armed({ setup, ground }: ExerciseState): Described {
       ? { text: `Armed at the floor of ${floor}.`, next: 'Climb as after a take-off.' }
       : { text: 'Armed. The climb must begin at the floor.', next: `Descend to ${floor} altitude, then climb.` };
   }
+  const standing = onGroundSinceS !== null && intake.newest !== null;
+  const doubt = standing ? standingDoubt(setup, intake.newest) : null;
+  if (doubt !== null) return doubt;
   return ground.seen
     ? { text: 'Armed. On the ground.', next: 'Take off when ready.' }
     : {
