@@ -1,5 +1,6 @@
 // The bridge as a whole, over real sockets: an attempt from arming to the server's receipt, with and without a server.
 import { randomUUID } from 'node:crypto';
+import { createSocket } from 'node:dgram';
 import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
@@ -263,6 +264,27 @@ test('while a recording cannot be written, no further attempt is armed', async (
   mkdirSync(join(dataDir, 'recordings'));
   await until(() => bridge.live().outboxWaiting === 1);
   expect((await bridge.command(ARM)).ok).toBe(true);
+});
+
+test('armed on datagrams that are all refused, it says so and why, on the page and in the log', async () => {
+  const lines: string[] = [];
+  const bridge = await started({ links: [demoLink(1)], log: (line) => lines.push(line) });
+  await bridge.command(ARM);
+  const socket = createSocket('udp4');
+  onTestFinished(() => {
+    socket.close();
+  });
+  for (let i = 0; i < 3; i++) socket.send('XX,1,2', bridge.linkAddress()?.port ?? 0, '127.0.0.1');
+  await until(() => bridge.live().link.received === 3);
+  const why = 'no line in it is one that the link profile reads: check its prefix';
+  expect(bridge.live().exercise).toEqual({
+    state: 'armed',
+    text: 'Data arrive, but every datagram is refused.',
+    next: `Refused: 3. The first: ${why}.`,
+  });
+  expect(lines.filter((line) => line.includes('refused'))).toEqual([
+    `link stand-in-text: a datagram is refused and no sample is read: ${why}`,
+  ]);
 });
 
 test('an address in use is an alarm, and the bridge starts all the same', async () => {

@@ -9,9 +9,14 @@ import { demoLink, demoSample, until } from './testing.fixture.js';
 async function opened(allowedSenders: string[] = ['127.0.0.1']) {
   const profile = demoLink(1);
   const samples: Sample[] = [];
+  const told: [number, string][] = [];
   const link = await openLink(
     { ...profile, transport: { ...profile.transport, allowedSenders } },
-    { onSample: (sample) => samples.push(sample), onError: () => undefined },
+    {
+      onSample: (sample) => samples.push(sample),
+      onError: () => undefined,
+      onRefusing: (count, reason) => told.push([count, reason]),
+    },
   );
   const socket = createSocket('udp4');
   onTestFinished(async () => {
@@ -19,7 +24,7 @@ async function opened(allowedSenders: string[] = ['127.0.0.1']) {
     await link.close();
   });
   const send = (bytes: Uint8Array | string) => socket.send(bytes, link.address.port, '127.0.0.1');
-  return { link, samples, send };
+  return { link, samples, told, send };
 }
 const refusals = (link: Link) => Object.values(link.status().refused).reduce((sum, count) => sum + count, 0);
 
@@ -53,4 +58,33 @@ test('a sender that is not on the list is not read', async () => {
   await until(() => refusals(link) === 1);
   expect(link.status()).toMatchObject({ state: 'silent', received: 0, refused: { 'sender-not-allowed': 1 } });
   expect(samples).toEqual([]);
+});
+
+test('datagrams of which none is read are told with their number and the reason of the first', async () => {
+  const { link, samples, told, send } = await opened();
+  expect(link.status()).not.toHaveProperty('refusing');
+  send('SP1,1,52');
+  await until(() => refusals(link) === 1);
+  for (let i = 0; i < 11; i++) send('hello');
+  await until(() => refusals(link) === 12);
+  const reason = 'channel longitudeDeg is missing: check its slot in the link profile';
+  expect(link.status()).toMatchObject({ state: 'silent', received: 12, refusing: { count: 12, reason } });
+  expect(told).toEqual([
+    [1, reason],
+    [10, reason],
+  ]);
+  send(standInText(demoSample(1)));
+  await until(() => samples.length === 1);
+  send('hello');
+  await until(() => refusals(link) === 13);
+  expect(link.status().state).toBe('receiving');
+  expect(link.status()).not.toHaveProperty('refusing');
+  expect(told).toHaveLength(2);
+});
+
+test('a sender that is not on the list is named', async () => {
+  const { link, told, send } = await opened(['192.0.2.1']);
+  send(standInText(demoSample(1)));
+  await until(() => refusals(link) === 1);
+  expect(told).toEqual([[1, 'it comes from 127.0.0.1, which is not among the allowedSenders of the link profile']]);
 });

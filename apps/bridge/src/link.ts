@@ -1,8 +1,9 @@
 // One open link: datagrams to samples, counters, and commands back to the simulator.
 import type { LinkCommandName, LinkProfile, LiveState, Sample } from '@stillprop/contracts';
-import { type CommandValues, createDecoder, encodeCommand } from '@stillprop/links';
+import { type CommandValues, createDecoder, type DecodeCode, encodeCommand } from '@stillprop/links';
 import { nowS } from './clock.js';
-import { addressOf, openUdpSource } from './udpSource.js';
+import { refusalWords } from './refusalWords.js';
+import { addressOf, openUdpSource, type SourceRefusal } from './udpSource.js';
 
 const STALE_S = 1;
 const RATE_WINDOW_S = 1;
@@ -20,6 +21,8 @@ export interface Link {
 export interface LinkListener {
   onSample(sample: Sample, receivedS: number): void;
   onError(message: string): void;
+  /** Datagrams arrive and none is read; told at the first and at each tenfold count. */
+  onRefusing?(count: number, reason: string): void;
 }
 
 /** Opens a link. @throws {Error} If its address cannot be bound or its profile cannot work. */
@@ -31,6 +34,17 @@ export async function openLink(profile: LinkProfile, listener: LinkListener): Pr
   const refuse = (code: string) => {
     refused[code] = (refused[code] ?? 0) + 1;
   };
+  /** Datagrams refused since the last sample. */
+  let refusing: { count: number; readonly reason: string } | null = null;
+  const refuseWhole = (code: DecodeCode | SourceRefusal, about?: string) => {
+    refusing ??= { count: 0, reason: refusalWords(code, about) };
+    refusing.count += 1;
+    // One bad datagram among good ones is only counted.
+    if (state() !== 'receiving' && Number.isInteger(Math.log10(refusing.count))) {
+      listener.onRefusing?.(refusing.count, refusing.reason);
+    }
+  };
+  const state = () => (heardS === null ? 'silent' : nowS() - heardS > STALE_S ? 'stale' : 'receiving');
   let received = 0;
   let samples = 0;
   let heardS: number | null = null;
@@ -44,14 +58,19 @@ export async function openLink(profile: LinkProfile, listener: LinkListener): Pr
       const decoded = decode(bytes);
       if (!decoded.ok) {
         refuse(named(decoded));
+        refuseWhole(decoded.code, decoded.channel);
         return;
       }
       for (const fault of decoded.faults) refuse(named(fault));
       heardS = receivedS;
+      refusing = null;
       samples += decoded.samples.length;
       for (const sample of decoded.samples) listener.onSample(sample, receivedS);
     },
-    onRefused: refuse,
+    onRefused: (code, sender) => {
+      refuse(code);
+      refuseWhole(code, sender);
+    },
     onError: listener.onError,
   });
 
@@ -68,8 +87,8 @@ export async function openLink(profile: LinkProfile, listener: LinkListener): Pr
         rateHz = Math.round((10 * (samples - mark.samples)) / (now - mark.atS)) / 10;
         mark = { atS: now, samples };
       }
-      const state = heardS === null ? 'silent' : now - heardS > STALE_S ? 'stale' : 'receiving';
-      return { profileId: profile.id, state, rateHz, received, refused: { ...refused } };
+      const told = { profileId: profile.id, state: state(), rateHz, received, refused: { ...refused } } as const;
+      return refusing === null || told.state === 'receiving' ? told : { ...told, refusing: { ...refusing } };
     },
     close: source.close,
   };

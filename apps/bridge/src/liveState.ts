@@ -20,11 +20,12 @@ const NO_LINK: LiveState['link'] = { profileId: null, state: 'closed', rateHz: 0
 export function liveState(parts: LiveParts): LiveState {
   const { attempt, newest, link } = parts;
   const header = attempt?.header ?? null;
+  const status = link?.status() ?? NO_LINK;
   const alarm = [...parts.alarms].join(' ');
   return {
     station: parts.station,
-    link: link?.status() ?? NO_LINK,
-    exercise: exerciseOf(attempt, link),
+    link: status,
+    exercise: exerciseOf(attempt, status),
     attemptId: header?.attemptId ?? null,
     scenarioId: header?.scenario.id ?? null,
     timeS: newest?.timeS ?? null,
@@ -40,10 +41,21 @@ export function liveState(parts: LiveParts): LiveState {
   };
 }
 
-function exerciseOf(attempt: Attempt | null, link: Link | null): LiveState['exercise'] {
-  if (attempt !== null) return { state: attempt.state.name, ...describe(attempt.state) };
-  if (link === null) return { state: 'idle', text: 'No link is open.', next: 'Choose a link and arm.' };
+function exerciseOf(attempt: Attempt | null, link: LiveState['link']): LiveState['exercise'] {
+  if (attempt !== null)
+    return { state: attempt.state.name, ...describe(attempt.state), ...refusingWords(attempt, link) };
+  if (link.state === 'closed') return { state: 'idle', text: 'No link is open.', next: 'Choose a link and arm.' };
   return { state: 'idle', text: 'Nothing is armed.', next: 'Choose a scenario and arm before the take-off.' };
+}
+
+/** Where no data come, whether they are refused: the exercise itself knows nothing of what is not read. */
+function refusingWords({ over, state }: Attempt, { refusing }: LiveState['link']) {
+  const { newest, silent } = state.intake;
+  if (refusing === undefined || over || (newest !== null && !silent)) return {};
+  return {
+    text: 'Data arrive, but every datagram is refused.',
+    next: `Refused: ${refusing.count}. The first: ${refusing.reason}.`,
+  };
 }
 
 /** Before anything was armed there is no runway to count from: then only the simulator's own height will do. */

@@ -240,6 +240,10 @@ export class Station {
         this.#attempt?.give({ kind: 'sample', sample, receivedS });
       },
       onError: (message) => this.alarm('link', `Link "${profile.id}": ${message}.`),
+      onRefusing: (count, reason) =>
+        this.parts.log(
+          `link ${profile.id}: ${count === 1 ? 'a datagram is' : `${count} datagrams are`} refused and no sample is read: ${reason}`,
+        ),
     });
     this.alarm('link', null);
     const { host, port } = this.#link.address;

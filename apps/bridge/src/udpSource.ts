@@ -21,7 +21,8 @@ export interface UdpSource {
 
 export interface UdpListener {
   onDatagram(bytes: Uint8Array): void;
-  onRefused(code: SourceRefusal): void;
+  /** `sender` is the address it came from. */
+  onRefused(code: SourceRefusal, sender: string): void;
   onError(message: string): void;
 }
 
@@ -36,8 +37,9 @@ export async function openUdpSource(transport: LinkProfile['transport'], listene
   const allowed = new Set(transport.allowedSenders.map(plainAddress));
   const socket = createSocket({ type: isIPv6(address) ? 'udp6' : 'udp4', recvBufferSize: RECEIVE_BUFFER_BYTES });
   socket.on('message', (bytes: Uint8Array, sender: RemoteInfo) => {
-    if (!allowed.has(plainAddress(sender.address))) listener.onRefused('sender-not-allowed');
-    else if (bytes.length > LARGEST_DATAGRAM_BYTES) listener.onRefused('too-large');
+    if (!allowed.has(plainAddress(sender.address)))
+      listener.onRefused('sender-not-allowed', plainAddress(sender.address));
+    else if (bytes.length > LARGEST_DATAGRAM_BYTES) listener.onRefused('too-large', plainAddress(sender.address));
     else listener.onDatagram(bytes);
   });
   await new Promise<void>((resolve, reject) => {

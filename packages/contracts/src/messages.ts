@@ -17,6 +17,8 @@ export const LiveState = z.strictObject({
     received: z.int(),
     /** Datagrams refused, by reason. */
     refused: z.record(z.string(), z.int()),
+    /** Datagrams arrive and none is read since the last sample: how many, and in words why the first was refused. */
+    refusing: z.strictObject({ count: z.int().min(1), reason: z.string() }).optional(),
   }),
   exercise: z.strictObject({
     state: ExerciseStateName,

@@ -47,6 +47,17 @@ test.each([
   expect(linkWords({ profileId: null, state, rateHz: 20, received: 0, refused: {} })).toBe(text);
 });
 
+test('refused datagrams are told with their number and the reason, not as waiting', () => {
+  const refused = { 'missing-channel pitchDeg': 1234 };
+  const link = { profileId: 'home', state: 'silent', rateHz: 0, received: 1234, refused } as const;
+  expect(linkWords({ ...link, refusing: { count: 1234, reason: 'channel pitchDeg is missing' } })).toBe(
+    '1,234 datagrams arrived and are refused; the first: channel pitchDeg is missing.',
+  );
+  expect(linkWords({ ...link, refusing: { count: 1, reason: 'it is empty' } })).toBe(
+    '1 datagram arrived and is refused; the first: it is empty.',
+  );
+});
+
 test('a pilot nobody described keeps its own name', () => {
   expect(pilotWords('cautious')).toBe('cautious');
 });

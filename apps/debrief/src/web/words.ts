@@ -27,8 +27,13 @@ const PILOT_WORDS: Readonly<Record<string, string>> = {
 };
 export const pilotWords = (pilot: string) => PILOT_WORDS[pilot] ?? pilot;
 
-/** `Receiving, 20 samples a second`. */
-export function linkWords({ state, rateHz }: LiveState['link']): string {
+/** `Receiving, 20 samples a second`; where datagrams arrive and none is read, how many and why. */
+export function linkWords({ state, rateHz, refusing }: LiveState['link']): string {
+  if (refusing !== undefined) {
+    const what =
+      refusing.count === 1 ? '1 datagram arrived and is' : `${plainNumber(refusing.count)} datagrams arrived and are`;
+    return `${what} refused; the first: ${refusing.reason}.`;
+  }
   if (state === 'receiving') return `Receiving, ${plainNumber(rateHz)} samples a second`;
   return { closed: 'Link closed', silent: 'Waiting for samples', stale: 'Samples have stopped' }[state];
 }
