@@ -2,9 +2,15 @@
 import { createSocket } from 'node:dgram';
 import type { Sample } from '@stillprop/contracts';
 import { standInText } from '@stillprop/links';
-import { expect, onTestFinished, test } from 'vitest';
+import { expect, onTestFinished, test, vi } from 'vitest';
 import { type Link, openLink } from './link.js';
 import { demoLink, demoSample, until } from './testing.fixture.js';
+
+const ahead = vi.hoisted(() => ({ byS: 0 }));
+vi.mock('./clock.js', async (original) => {
+  const { nowS } = await original<typeof import('./clock.js')>();
+  return { nowS: () => nowS() + ahead.byS };
+});
 
 async function opened(allowedSenders: string[] = ['127.0.0.1']) {
   const profile = demoLink(1);
@@ -80,6 +86,19 @@ test('datagrams of which none is read are told with their number and the reason 
   expect(link.status().state).toBe('receiving');
   expect(link.status()).not.toHaveProperty('refusing');
   expect(told).toHaveLength(2);
+});
+
+test('refused datagrams that came a while ago are only counted: now none arrive', async () => {
+  const { link, send } = await opened();
+  send('hello');
+  await until(() => refusals(link) === 1);
+  expect(link.status()).toHaveProperty('refusing');
+  onTestFinished(() => {
+    ahead.byS = 0;
+  });
+  ahead.byS = 6;
+  expect(link.status()).toMatchObject({ state: 'silent', refused: { 'no-sample': 1 } });
+  expect(link.status()).not.toHaveProperty('refusing');
 });
 
 test('a sender that is not on the list is named', async () => {

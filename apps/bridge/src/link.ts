@@ -7,6 +7,8 @@ import { addressOf, openUdpSource, type SourceRefusal } from './udpSource.js';
 
 const STALE_S = 1;
 const RATE_WINDOW_S = 1;
+/** For so long after the last refused datagram they count as arriving. */
+const REFUSING_S = 5;
 
 export interface Link {
   readonly profile: LinkProfile;
@@ -36,9 +38,11 @@ export async function openLink(profile: LinkProfile, listener: LinkListener): Pr
   };
   /** Datagrams refused since the last sample. */
   let refusing: { count: number; readonly reason: string } | null = null;
+  let refusedS = Number.NEGATIVE_INFINITY;
   const refuseWhole = (code: DecodeCode | SourceRefusal, about?: string) => {
     refusing ??= { count: 0, reason: refusalWords(code, about) };
     refusing.count += 1;
+    refusedS = nowS();
     // One bad datagram among good ones is only counted.
     if (state() !== 'receiving' && Number.isInteger(Math.log10(refusing.count))) {
       listener.onRefusing?.(refusing.count, refusing.reason);
@@ -88,7 +92,8 @@ export async function openLink(profile: LinkProfile, listener: LinkListener): Pr
         mark = { atS: now, samples };
       }
       const told = { profileId: profile.id, state: state(), rateHz, received, refused: { ...refused } } as const;
-      return refusing === null || told.state === 'receiving' ? told : { ...told, refusing: { ...refusing } };
+      const quiet = told.state === 'receiving' || now - refusedS > REFUSING_S;
+      return quiet || refusing === null ? told : { ...told, refusing: { ...refusing } };
     },
     close: source.close,
   };
