@@ -12,5 +12,5 @@ const SHAPES: Readonly<Record<LiveState['link']['state'], ReturnType<typeof svg>
 
 export function linkState(link: LiveState['link']) {
   return html`<span class="link-state" data-testid="link-state" style="display:inline-flex;align-items:center;gap:.5rem">
-    <svg width="16" height="16" viewBox="0 0 16 16" aria-hidden="true">${SHAPES[link.refusing ? 'stale' : link.state]}</svg>${linkWords(link)}</span>`;
+    <svg width="16" height="16" style="flex:none" viewBox="0 0 16 16" aria-hidden="true">${SHAPES[link.refusing ? 'stale' : link.state]}</svg>${linkWords(link)}</span>`;
 }
