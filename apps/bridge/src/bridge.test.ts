@@ -287,14 +287,27 @@ test('armed on datagrams that are all refused, it says so and why, on the page a
   ]);
 });
 
-test('an address in use is an alarm, and the bridge starts all the same', async () => {
+test('an address in use is an alarm, and the bridge starts all the same and listens when it is free', async () => {
   const first = await started({ links: [demoLink(1)] });
   const taken = demoLink(1);
   const transport = { ...taken.transport, listenPort: first.linkAddress()?.port ?? 0 };
   const second = await started({ links: [{ ...taken, transport }] });
   expect(second.live().link.state).toBe('closed');
   expect(second.live().alarm).toMatch(/cannot listen on 127\.0\.0\.1 port \d+/);
+  expect(second.linkProblem()).toMatch(/is used by another program: .*transport\.listenPort/);
   expect((await second.command(ARM)).ok).toBe(false);
+  await first.close();
+  await until(() => second.linkAddress() !== null);
+  expect(second.linkProblem()).toBeNull();
+  expect(second.live().alarm).toBeNull();
+});
+
+test('an address of another computer is said to be so', async () => {
+  const elsewhere = demoLink(1);
+  // 192.0.2.0/24 is kept for documentation (RFC 5737): no computer has an address of it.
+  const transport = { ...elsewhere.transport, listenHost: '192.0.2.9' };
+  const bridge = await started({ links: [{ ...elsewhere, transport }] });
+  expect(bridge.linkProblem()).toMatch(/192\.0\.2\.9 is no address of this computer: .*transport\.listenHost/);
 });
 
 async function freePort(): Promise<number> {

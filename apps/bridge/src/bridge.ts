@@ -30,13 +30,15 @@ export interface Bridge {
   command(command: StationCommand): Promise<Answer>;
   /** Where the open link listens; null: none is open. */
   linkAddress(): { readonly host: string; readonly port: number } | null;
+  /** Why the first link could not be opened, and what to do, while none is open; it is tried again. Else null. */
+  linkProblem(): string | null;
   /** Ends an attempt as interrupted, and leaves everything safe on the disk. */
   close(): Promise<void>;
 }
 
 /**
  * Starts a bridge. It works without a server and while the server is away; a link that cannot be opened is an alarm, not
- * an error, because the person can then choose another.
+ * an error, because the person can then choose another, and its port may become free: it is tried again.
  *
  * @throws {RangeError} If a link profile cannot work. @throws {Error} If the data folder is in use or cannot be made.
  */
@@ -90,6 +92,7 @@ export async function startBridge(options: BridgeOptions): Promise<Bridge> {
     live: () => station.live(),
     command: (command) => station.command(command),
     linkAddress: () => station.linkAddress(),
+    linkProblem: () => station.linkProblem(),
     close: () => {
       closing ??= close();
       return closing;

@@ -3,7 +3,7 @@ import { existsSync, readFileSync, utimesSync, writeFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { expect, onTestFinished, test } from 'vitest';
-import { type FolderLock, lockFolder } from './folderLock.js';
+import { type FolderLock, folderHolder, lockFolder } from './folderLock.js';
 import { temporaryFolder, until } from './testing.fixture.js';
 
 const lockIn = (folder: string) => join(folder, 'bridge.lock');
@@ -43,6 +43,19 @@ test.each([
   beating(folder, holder);
   await expect(lockFolder(folder)).rejects.toThrow(`another bridge (${named}) already uses the folder ${folder}`);
   expect(JSON.parse(readFileSync(lockIn(folder), 'utf8'))).toEqual(holder);
+});
+
+test('who holds a folder can be asked without taking it', async () => {
+  const [free, left, held] = [temporaryFolder(), temporaryFolder(), temporaryFolder()];
+  writeFileSync(lockIn(left), JSON.stringify(OTHER));
+  beating(held, OTHER);
+  expect(await Promise.all([free, left, held].map(folderHolder))).toEqual([
+    null,
+    null,
+    'process 999999999 on some-other-computer',
+  ]);
+  expect(existsSync(lockIn(free))).toBe(false);
+  expect(JSON.parse(readFileSync(lockIn(left), 'utf8'))).toEqual(OTHER);
 });
 
 test('a second bridge in the same process is refused as well', async () => {

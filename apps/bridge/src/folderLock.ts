@@ -9,6 +9,8 @@ import { setTimeout as wait } from 'node:timers/promises';
 const BEAT_MS = 1000;
 /** A lock that nobody touches for so long, by our own clock, belongs to no living bridge. */
 const DEAD_AFTER_MS = 5000;
+/** A look so long sees a beat of any bridge that is not badly held up. */
+const BEAT_SEEN_WITHIN_MS = 2500;
 const LOOK_EVERY_MS = 250;
 /** Two that take over a dead lock in the same moment both write it; after so long the later one's name stands in it. */
 const SETTLED_AFTER_MS = 250;
@@ -30,17 +32,32 @@ export interface FolderLockListener {
  * @throws {Error} If another bridge runs on this folder.
  */
 export async function lockFolder(dataDir: string, listener: FolderLockListener = {}): Promise<FolderLock> {
-  const path = join(dataDir, 'bridge.lock');
+  const path = lockPath(dataDir);
   const own = JSON.stringify({ host: hostname(), pid: process.pid, id: randomUUID() });
   if (!(await create(path, own))) {
     listener.log?.(`the folder ${dataDir} is locked: waiting to see whether the bridge that locked it still runs`);
-    if (await beats(path)) throw inUse(dataDir, await contents(path));
+    if (await beats(path, DEAD_AFTER_MS)) throw inUse(dataDir, await contents(path));
     await writeFile(path, own);
     await wait(SETTLED_AFTER_MS);
     const now = await contents(path);
     if (now !== own) throw inUse(dataDir, now);
   }
   return keep(path, own, listener);
+}
+
+/**
+ * Who uses the folder, or null. For a word to the person before anything is started: only {@link lockFolder} decides.
+ *
+ * @returns `process 12 on hostname`, or null where there is no lock or it does not beat within seconds.
+ */
+export async function folderHolder(dataDir: string): Promise<string | null> {
+  const path = lockPath(dataDir);
+  if ((await touchedMs(path)) === null || !(await beats(path, BEAT_SEEN_WITHIN_MS))) return null;
+  return nameOf(await contents(path));
+}
+
+function lockPath(dataDir: string): string {
+  return join(dataDir, 'bridge.lock');
 }
 
 function keep(path: string, own: string, { onLost }: FolderLockListener): FolderLock {
@@ -76,9 +93,9 @@ async function create(path: string, own: string): Promise<boolean> {
 }
 
 /** Does anybody touch the lock while we look? One that goes meanwhile was released. */
-async function beats(path: string): Promise<boolean> {
+async function beats(path: string, withinMs: number): Promise<boolean> {
   const first = await touchedMs(path);
-  for (let waitedMs = 0; waitedMs < DEAD_AFTER_MS; waitedMs += LOOK_EVERY_MS) {
+  for (let waitedMs = 0; waitedMs < withinMs; waitedMs += LOOK_EVERY_MS) {
     await wait(LOOK_EVERY_MS);
     const now = await touchedMs(path);
     if (now === null) return false;

@@ -1,2 +1,3 @@
 // Public names of the bridge.
 export * from './bridge.js';
+export { folderHolder } from './folderLock.js';

@@ -24,6 +24,8 @@ import { Recorder } from './recorder.js';
 import type { Answer } from './serverLink.js';
 
 const TICK_MS = 50;
+/** While no link is open the first one is tried again this often: its port may have become free. */
+const REOPEN_EVERY_MS = 2000;
 const SEED_BELOW = 2 ** 31 - 1;
 /** These end when what they tell of ends; a new attempt does not change it. */
 const LASTING_ALARMS: ReadonlySet<string> = new Set(['server', 'folder']);
@@ -47,18 +49,29 @@ export class Station {
   readonly #latencies = new Map<string, Latencies>();
   readonly #finishing = new Set<Attempt>();
   readonly #timer: NodeJS.Timeout;
+  readonly #reopenTimer: NodeJS.Timeout;
+  #ended = false;
   /** Commands that open links go one after the other. */
   #queue: Promise<unknown> = Promise.resolve();
 
   constructor(private readonly parts: StationParts) {
     this.#timer = setInterval(() => this.#attempt?.give({ kind: 'tick', nowS: nowS() }), TICK_MS);
+    this.#reopenTimer = setInterval(() => {
+      if (this.#link === null) void this.openFirst();
+    }, REOPEN_EVERY_MS);
   }
 
-  /** Opens the first link, so that the live view shows what the simulator does before anything is armed. */
-  async openFirst(): Promise<void> {
-    const first = this.parts.links[0];
-    if (first === undefined) return;
-    await this.#open(first).catch((error: Error) => this.alarm('link', `Link "${first.id}": ${error.message}.`));
+  /** Opens the first link if none is open, so that the live view shows what the simulator does before anything is armed. */
+  openFirst(): Promise<void> {
+    return this.#inTurn(async () => {
+      const first = this.parts.links[0];
+      if (first === undefined || this.#link !== null || this.#ended) return;
+      await this.#open(first).catch((error: Error) => this.alarm('link', `Link "${first.id}" ${error.message}.`));
+    });
+  }
+
+  linkProblem(): string | null {
+    return this.#link === null ? (this.#alarms.get('link') ?? null) : null;
   }
 
   live(): LiveState {
@@ -110,7 +123,9 @@ export class Station {
   }
 
   async close(withinMs: number): Promise<void> {
+    this.#ended = true;
     clearInterval(this.#timer);
+    clearInterval(this.#reopenTimer);
     this.#attempt?.interrupt();
     const open = [...this.#finishing];
     const late = setTimeout(() => {
@@ -118,8 +133,10 @@ export class Station {
     }, withinMs);
     await Promise.all(open.map((attempt) => attempt.finished));
     clearTimeout(late);
-    await this.#link?.close();
-    this.#link = null;
+    await this.#inTurn(async () => {
+      await this.#link?.close();
+      this.#link = null;
+    });
   }
 
   async #arm(command: Command<'arm'>): Promise<Answer> {

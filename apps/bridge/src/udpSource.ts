@@ -29,11 +29,13 @@ export interface UdpListener {
 /**
  * Opens the socket of a link.
  *
- * @throws {Error} If the address cannot be bound, with one sentence that says which.
+ * @throws {Error} If the address cannot be bound, with words that follow the link's name: which, why, and what to do.
  */
 export async function openUdpSource(transport: LinkProfile['transport'], listener: UdpListener): Promise<UdpSource> {
   const { listenHost, listenPort } = transport;
-  const address = await addressOf(listenHost);
+  const address = await addressOf(listenHost).catch((error: NodeJS.ErrnoException) => {
+    throw cannotListen(transport, error);
+  });
   const allowed = new Set(transport.allowedSenders.map(plainAddress));
   const socket = createSocket({ type: isIPv6(address) ? 'udp6' : 'udp4', recvBufferSize: RECEIVE_BUFFER_BYTES });
   socket.on('message', (bytes: Uint8Array, sender: RemoteInfo) => {
@@ -45,7 +47,7 @@ export async function openUdpSource(transport: LinkProfile['transport'], listene
   await new Promise<void>((resolve, reject) => {
     socket.once('error', (error) => {
       socket.close();
-      reject(new Error(`cannot listen on ${listenHost} port ${listenPort}: ${error.message}`));
+      reject(cannotListen(transport, error));
     });
     socket.bind({ address, port: listenPort }, () => {
       socket.removeAllListeners('error');
@@ -69,6 +71,25 @@ export async function openUdpSource(transport: LinkProfile['transport'], listene
       return new Promise((resolve) => socket.close(resolve));
     },
   };
+}
+
+function cannotListen({ listenHost: host, listenPort: port }: LinkProfile['transport'], error: Error): Error {
+  return new Error(`cannot listen on ${host} port ${port}: ${reason(host, port, error)}`, { cause: error });
+}
+
+function reason(host: string, port: number, error: NodeJS.ErrnoException): string {
+  switch (error.code) {
+    case 'EADDRINUSE':
+      return `port ${port} is used by another program: end that one, or set another transport.listenPort in the link file and in your simulator`;
+    case 'EADDRNOTAVAIL':
+    case 'ENOTFOUND':
+    case 'EAI_AGAIN':
+      return `${host} is no address of this computer: set transport.listenHost in the link file to 127.0.0.1 for a simulator on this computer, or to 0.0.0.0 for one on another`;
+    case 'EACCES':
+      return `the system keeps port ${port} for itself: set another transport.listenPort, above 1023, in the link file and in your simulator`;
+    default:
+      return error.message;
+  }
 }
 
 /** The address behind a name, looked up once: a look-up in the moment of a failure would cost height. */
