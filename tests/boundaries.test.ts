@@ -41,7 +41,7 @@ const TABLE: Record<string, Rule> = {
     node: false,
   },
   'apps/cli': {
-    own: ['contracts', 'physics', 'scoring', 'glidefit', 'bridge', 'debrief', 'bench'],
+    own: ['contracts', 'links', 'physics', 'scoring', 'glidefit', 'bridge', 'debrief', 'bench'],
     registry: ['commander', 'piscina', 'zod'],
     node: true,
   },

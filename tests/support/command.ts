@@ -14,11 +14,14 @@ export interface Finished {
   readonly err: string;
 }
 
-/** Runs the command to its end. */
-export function stillprop(words: readonly string[], input = ''): Promise<Finished> {
+/** Runs the command to its end; one that has none is killed after `giveUpMs`, and its code is then null. */
+export async function stillprop(words: readonly string[], input = '', giveUpMs?: number): Promise<Finished> {
   const child = spawn(process.execPath, [BIN, ...words], { stdio: ['pipe', 'pipe', 'pipe'] });
   child.stdin.end(input);
-  return finished(child);
+  const killer = giveUpMs === undefined ? undefined : setTimeout(() => child.kill('SIGKILL'), giveUpMs);
+  const end = await finished(child);
+  clearTimeout(killer);
+  return end;
 }
 
 export function finished(child: ChildProcess): Promise<Finished> {
@@ -64,6 +67,21 @@ export async function withStillprop(dir: string, use: (started: Started) => Prom
     await gone;
   }
   if (child.exitCode !== 0) throw new Error(`start ended with ${child.exitCode}: ${err}`);
+}
+
+/** Runs `stillprop start` until its output holds `pattern`, and ends it as Ctrl+C would. @returns Its output. */
+export async function startedWith(words: readonly string[], pattern: RegExp): Promise<string> {
+  const child = spawn(process.execPath, [BIN, 'start', ...words], { stdio: ['ignore', 'pipe', 'pipe'] });
+  const end = finished(child);
+  let out = '';
+  child.stdout.on('data', (chunk: Buffer) => {
+    out += chunk.toString();
+    if (pattern.test(out)) child.kill('SIGTERM');
+  });
+  const killer = setTimeout(() => child.kill('SIGTERM'), 20_000);
+  await end;
+  clearTimeout(killer);
+  return out;
 }
 
 /** A folder that is gone after `use`. */

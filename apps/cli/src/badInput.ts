@@ -34,10 +34,13 @@ export function readInput(path: string): string {
   }
 }
 
-/** A JSON file that a person named, as typed data. */
+/** A JSON file that a person named, as typed data; a refusal names the file beside the field. */
 export function readJsonInput<T extends z.ZodType>(schema: T, path: string): z.output<T> {
-  const parsed = parseJson(schema, readInput(path), path === '-' ? 'the input' : path);
-  return parsed.ok ? parsed.value : refuse(parsed.problem);
+  const whole = path === '-' ? 'the input' : path;
+  const parsed = parseJson(schema, readInput(path), whole);
+  if (parsed.ok) return parsed.value;
+  const { message } = parsed.problem;
+  throw new BadInput(path === '-' || message.includes(whole) ? message : `${path}: ${message}`);
 }
 
 /** A number that a person typed as an option. */

@@ -1,5 +1,6 @@
 // Runs bridge, debrief and stand-in as processes of their own, so that none can take another down with it.
 import { type ChildProcess, fork } from 'node:child_process';
+import { BadInput } from './badInput.js';
 import { BIN_PATH } from './places.js';
 
 export type PartName = 'debrief' | 'bridge' | 'bench';
@@ -14,10 +15,14 @@ export interface Part {
   readonly details: Readonly<Record<string, string | number>>;
 }
 
-/** The part could not start; `message` is one line for the person. */
-export class PartRefused extends Error {}
+/** The part refused what it was given; `message` is one line for the person. */
+export class PartRefused extends BadInput {}
 
-/** Starts a part and resolves when it is ready. Its log lines go to stderr when `loud`. */
+/**
+ * Starts a part and resolves when it is ready. Its log lines go to stderr when `loud`.
+ *
+ * @throws {PartRefused} If it says why it cannot start. @throws {Error} If it ends without a word.
+ */
 export function startPart(name: PartName, words: readonly string[], loud: boolean): Promise<Part> {
   const child = fork(BIN_PATH, ['part', name, ...words], { stdio: ['ignore', 'ignore', loud ? 2 : 'pipe', 'ipc'] });
   let told = '';
@@ -30,7 +35,7 @@ export function startPart(name: PartName, words: readonly string[], loud: boolea
       else reject(new PartRefused(message.message));
     });
     child.once('exit', (code) =>
-      reject(new PartRefused(`The ${name} ended at its start (code ${code}). ${told.trim()}`.trim())),
+      reject(new Error(`the ${name} ended at its start (code ${code}). ${told.trim()}`.trim())),
     );
   });
 }

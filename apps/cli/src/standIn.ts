@@ -1,10 +1,11 @@
 // Link files of the stand-in simulator on UDP ports that are free right now, so that two of them never meet.
 
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { LinkProfile } from '@stillprop/contracts';
 import { readJsonInput } from './badInput.js';
 import { freeUdpPort } from './freeUdpPort.js';
+import { makeFolder } from './makeFolder.js';
 import { SHELF_DIR } from './places.js';
 
 export type StandInFormat = 'text' | 'json';
@@ -15,9 +16,13 @@ export interface StandIn {
   readonly benchWords: readonly string[];
 }
 
-/** Writes the stand-in's link files into `dir`, in the order given: the first is the one offered first. */
-export async function prepareStandIn(dir: string, formats: readonly StandInFormat[]): Promise<StandIn> {
-  mkdirSync(dir, { recursive: true });
+/**
+ * Writes the stand-in's link files into `dir`, in the order given: the first is the one offered first.
+ *
+ * @param option The option that named the folder. @throws {BadInput} If the folder cannot be made.
+ */
+export async function prepareStandIn(dir: string, formats: readonly StandInFormat[], option: string): Promise<StandIn> {
+  makeFolder(dir, option);
   const commandPort = await freeUdpPort();
   const links: { profile: LinkProfile; path: string }[] = [];
   const benchWords = ['--port', String(commandPort)];

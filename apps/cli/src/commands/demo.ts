@@ -43,7 +43,7 @@ export async function demo(options: DemoOptions): Promise<void> {
   process.once('SIGINT', () => void end().then(() => process.exit(130)));
   process.once('SIGTERM', () => void end().then(() => process.exit(143)));
   try {
-    const standIn = await prepareStandIn(join(dir, 'links'), [options.format]);
+    const standIn = await prepareStandIn(join(dir, 'links'), [options.format], '--keep');
     const link = standIn.links[0]?.profile;
     if (!link?.pilots?.includes(options.pilot)) {
       throw new BadInput(`--pilot must be one of ${link?.pilots?.join(', ')}, got "${options.pilot}"`);

@@ -1,9 +1,8 @@
 // `stillprop part NAME`: one part of the program in a process of its own; started by `start` and `demo`, not by hand.
 import { startBench } from '@stillprop/bench';
 import { startBridge } from '@stillprop/bridge';
-import { LinkProfile } from '@stillprop/contracts';
 import { startDebrief } from '@stillprop/debrief';
-import { readJsonInput } from '../badInput.js';
+import { readLink } from '../linkFiles.js';
 import type { PartMessage, PartName } from '../parts.js';
 
 export interface PartOptions {
@@ -35,7 +34,7 @@ export async function part(name: PartName, options: PartOptions): Promise<void> 
     running = await PARTS[name](options);
   } catch (error) {
     tell({ type: 'refused', message: (error as Error).message });
-    process.exitCode = 1;
+    process.exitCode = 2;
     process.disconnect?.();
     return;
   }
@@ -52,7 +51,9 @@ export async function part(name: PartName, options: PartOptions): Promise<void> 
   // Ctrl+C reaches every process of the terminal; the parent then ends its parts one by one.
   process.on('SIGINT', () => {});
   process.once('disconnect', end);
-  tell({ type: 'ready', details: running.details });
+  if (process.send !== undefined && !process.connected)
+    end(); // the parent went while this part started
+  else tell({ type: 'ready', details: running.details });
 }
 
 const PARTS: Record<PartName, (options: PartOptions) => Promise<Running>> = {
@@ -66,7 +67,7 @@ const PARTS: Record<PartName, (options: PartOptions) => Promise<Running>> = {
     return { details: { url: server.url, port: server.port }, close: () => server.close() };
   },
   async bridge(options) {
-    const links = options.link.map((path) => readJsonInput(LinkProfile, path));
+    const links = options.link.map(readLink);
     const bridge = await startBridge({
       station: options.station,
       links,
@@ -74,7 +75,11 @@ const PARTS: Record<PartName, (options: PartOptions) => Promise<Running>> = {
       dataDir: options.data,
       log,
     });
-    return { details: { links: links.length }, close: () => bridge.close() };
+    const linkProblem = bridge.linkProblem();
+    return {
+      details: { links: links.length, ...(linkProblem !== null && { linkProblem }) },
+      close: () => bridge.close(),
+    };
   },
   async bench(options) {
     const bench = await startBench({
