@@ -1,6 +1,7 @@
 // `stillprop fly` as a program: the check cases of an independent computation, and refusals.
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { FILE_SCHEMAS } from '@stillprop/contracts';
 import { expect, test } from 'vitest';
 import { inTemporaryFolder, ROOT, stillprop } from '../support/command.js';
 
@@ -157,6 +158,11 @@ test('a missing file and a folder are refused by name', async () => {
     const folder = await stillprop(['fly', dir]);
     expect([folder.code, folder.err.trim()]).toEqual([2, `stillprop: ${dir} is a folder, not a file`]);
     writeFileSync(join(dir, 'half.ndjson'), '{"kind":"header"');
+    const json = await stillprop(['score', join(ROOT, 'fixtures/weather/calm.json')]);
+    expect([json.code, json.err.trim()]).toEqual([
+      2,
+      `stillprop: ${join(ROOT, 'fixtures/weather/calm.json')}: this is not a recording: line 1 is no header of a stillprop-recording`,
+    ]);
     const half = await stillprop(['score', join(dir, 'half.ndjson')]);
     expect(half.code).toBe(2);
     expect(half.err.trim().split('\n')).toHaveLength(1);
@@ -172,6 +178,11 @@ test.each([['--nonsense'], ['demo', '--speed', 'fast'], ['demo', '--pilot', 'ace
     expect(err).not.toBe('');
   },
 );
+
+test('schema lists every kind there is in its help', async () => {
+  const { out } = await stillprop(['schema', '--help']);
+  for (const kind of Object.keys(FILE_SCHEMAS)) expect(out.replace(/\s+/g, ' ')).toContain(kind);
+});
 
 test('--help names every command and the caution', async () => {
   const { code, out } = await stillprop(['--help']);

@@ -1,4 +1,5 @@
 // The command `stillprop`: what a person can ask for, and how it ends: 0 done, 2 input that cannot be used, 1 our fault.
+import { FILE_SCHEMAS } from '@stillprop/contracts';
 import { Command, CommanderError } from 'commander';
 import { BadInput } from './badInput.js';
 import { defaultDataDir } from './places.js';
@@ -96,10 +97,7 @@ program
 program
   .command('schema')
   .description('print the JSON Schema of a file you write by hand')
-  .argument(
-    '<kind>',
-    'aircraft, runway, weather, technique, rubric, scenario, link-profile, fly-request or plan-request',
-  )
+  .argument('<kind>', Object.keys(FILE_SCHEMAS).join(', '))
   .action(async (kind) => (await import('./commands/schema.js')).schema(kind));
 
 program

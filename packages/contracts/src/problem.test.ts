@@ -1,11 +1,13 @@
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import { FlyRequest, parse, parseJson, Scenario } from './index.js';
+import { FlyRequest, LinkProfile, parse, parseJson, Scenario } from './index.js';
 import { referenceRequest } from './referenceRequest.fixture.js';
 
 const scenario = JSON.parse(
   readFileSync(new URL('../../../fixtures/scenarios/first-turn-back.json', import.meta.url), 'utf8'),
 );
+
+const link = JSON.parse(readFileSync(new URL('../../../fixtures/links/stand-in-text.json', import.meta.url), 'utf8'));
 
 const withField = (path: string, value: unknown) => {
   const request = JSON.parse(JSON.stringify(referenceRequest)) as unknown as Record<string, unknown>;
@@ -47,12 +49,27 @@ test.each([
   [{ revision: 0 }, 'revision must be at least 1, got 0'],
   [{ schemaVersion: 2 }, 'schemaVersion must be 1, got 2'],
   [{ briefing: 'x'.repeat(2001) }, /^briefing must be at most 2000 characters long, got "x+\.\.\.$/],
-  [{ failure: { kind: 'total', height: { choose: 'soon' }, highestHeightFt: 900 } }, /^failure\.height/],
+  [
+    { failure: { kind: 'total', height: { choose: 'soon' }, highestHeightFt: 900 } },
+    /^failure\.height\.choose must be "fixed" or .*, got "soon"$/,
+  ],
 ])('a scenario with %j is refused in one sentence', (change, sentence) => {
   const parsed = parse(Scenario, { ...scenario, ...change }, 'the scenario');
   const message = parsed.ok ? '' : parsed.problem.message;
   if (typeof sentence === 'string') expect(message).toBe(sentence);
   else expect(message).toMatch(sentence);
+});
+
+test.each([
+  [{ decoder: { kind: 'csv' } }, 'decoder.kind must be "delimited" or "json", got "csv"'],
+  [{ decoder: {} }, 'decoder.kind is missing: it must be "delimited" or "json"'],
+  [
+    { transport: { kind: 'udp', listenPort: 1, allowedSenders: ['localhost'] } },
+    'transport.allowedSenders[0] must be an IP address such as 127.0.0.1, got "localhost"',
+  ],
+])('a link profile with %j is refused in one sentence', (change, sentence) => {
+  const parsed = parse(LinkProfile, { ...link, ...change }, 'the link profile');
+  expect(parsed.ok ? '' : parsed.problem.message).toBe(sentence);
 });
 
 test('a NaN is refused, since JSON has none', () => {

@@ -68,8 +68,11 @@ function rule(issue: z.core.$ZodIssue): string {
       return `must be at least ${issue.minimum}${ofWhat(issue.origin)}`;
     case 'too_big':
       return `must be at most ${issue.maximum}${ofWhat(issue.origin)}`;
-    case 'invalid_union':
+    case 'invalid_union': {
+      const { options } = issue as { readonly options?: readonly unknown[] };
+      if (options !== undefined) return `must be ${options.map((option) => JSON.stringify(option)).join(' or ')}`;
       return 'must be one of the kinds there are';
+    }
     default:
       return `must be right (${issue.message})`;
   }

@@ -34,7 +34,7 @@ test('cut off anywhere after the header, it is read up to its last whole line', 
 
 test.each([
   ['', 'the recording holds no whole line'],
-  ['hello\n', 'line 1 is not JSON'],
+  ['hello\n', 'line 1 is no header of a stillprop-recording'],
   ['{"format":"something"}\n', 'line 1 is no header of a stillprop-recording'],
   [`${header}{"kind":"sample","timeS":-1}\n`, /^line 2: timeS must be 0 to 1000000000 s, got -1$/],
   [`${header}{"kind":"song"}\n`, /^line 2: kind/],

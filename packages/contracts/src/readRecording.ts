@@ -17,7 +17,8 @@ export type ReadRecording =
 /**
  * A recording from its text. What follows the last line feed was cut off by a crash and is left out.
  *
- * @returns The recording, or the first problem with the line it stands in. Nothing is repaired.
+ * @returns The recording, or the first problem with the line it stands in; its field is `the recording` where the text
+ *   is none at all. Nothing is repaired.
  */
 export function readRecording(text: string): ReadRecording {
   const lines = text.split('\n');
@@ -33,11 +34,11 @@ export function readRecording(text: string): ReadRecording {
     try {
       data = JSON.parse(line);
     } catch {
-      return refuse(where, 'is not JSON');
+      return header === undefined ? noRecording(where) : refuse(where, 'is not JSON');
     }
     if (header === undefined) {
       if ((data as { format?: unknown } | null)?.format !== RECORDING_FORMAT) {
-        return refuse(where, `is no header of a ${RECORDING_FORMAT}`);
+        return noRecording(where);
       }
       const parsed = RecordingHeader.safeParse(data);
       if (!parsed.success) return refuse(where, problemOf(parsed.error, data, 'the line').message, ': ');
@@ -70,6 +71,12 @@ export function readRecording(text: string): ReadRecording {
 /** One line of a recording, with its line feed. */
 export function recordingLine(line: RecordingLine): string {
   return `${JSON.stringify(line)}\n`;
+}
+
+/** The text is something else, or nothing. */
+function noRecording(where: string): ReadRecording {
+  const message = `${where} is no header of a ${RECORDING_FORMAT}`;
+  return { ok: false, problem: { field: 'the recording', message } };
 }
 
 function refuse(where: string, what: string, between = ' '): ReadRecording {

@@ -30,6 +30,7 @@ describe('refused', () => {
     ['a speed in degrees', withChannel('groundspeedKt', { unit: 'deg' }), /must be one of kt, m\/s, .* got "deg"$/],
     ['a scale of nought', withChannel('altitudeFt', { scale: 0 }), /^channels\.altitudeFt\.scale must be/],
     ['an unknown column', withChannel('altitudeFt', { slot: 'nowhere' }), /got "nowhere"$/],
+    ['a column beyond the last', withChannel('altitudeFt', { slot: 21 }), /slot must be 0 to 20, .* got 21$/],
     [
       'a decimal mark that separates',
       { ...text, decoder: { kind: 'delimited', separator: ',', decimal: ',' } },

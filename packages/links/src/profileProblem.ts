@@ -65,6 +65,10 @@ function decoderProblem(profile: LinkProfile): Problem | null {
     return problem('decoder.separator', 'must not be a line break: lines are samples');
   for (const channel of SAMPLE_CHANNELS) {
     const slot = profile.channels[channel]?.slot;
+    if (typeof slot === 'number' && decoder.columns !== undefined && slot >= decoder.columns.length) {
+      const last = decoder.columns.length - 1;
+      return problem(`channels.${channel}.slot`, `must be 0 to ${last}, a column in decoder.columns, got ${slot}`);
+    }
     if (typeof slot !== 'string' || decoder.columns?.includes(slot)) continue;
     return problem(`channels.${channel}.slot`, `must be a column number or a name in decoder.columns, got "${slot}"`);
   }

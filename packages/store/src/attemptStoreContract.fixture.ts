@@ -173,7 +173,7 @@ export function attemptStoreContract(name: string, make: () => Promise<StoreUnde
 
     test.each([
       ['nothing', new Uint8Array(), 'the recording holds no whole line'],
-      ['other text', bytesOf('hello\n'), 'line 1 is not JSON'],
+      ['other text', bytesOf('hello\n'), 'line 1 is no header of a stillprop-recording'],
       ['bytes that are no text', new Uint8Array([0xff, 0xfe, 0x0a]), 'the recording must be UTF-8 text'],
       [
         'an id that is a path',

@@ -1,7 +1,7 @@
 // `stillprop fit RECORDING`: how the aeroplane of a recording glided, beside its handbook.
-import { readRecording } from '@stillprop/contracts';
 import { fitGlide } from '@stillprop/glidefit';
-import { BadInput, numberOption, readInput } from '../badInput.js';
+import { BadInput, numberOption } from '../badInput.js';
+import { readRecordingInput } from '../recordingInput.js';
 import { fitText } from './fitText.js';
 
 /** Seconds a simulator may count to, as samples have them. */
@@ -19,11 +19,10 @@ export function fit(path: string, { from, to, wind, json }: FitCommandOptions): 
     throw new BadInput(`--wind must be known or estimated, got ${JSON.stringify(wind)}`);
   const fromS = from === undefined ? undefined : numberOption('--from', from, 0, LATEST_S);
   const toS = to === undefined ? undefined : numberOption('--to', to, 0, LATEST_S);
-  const read = readRecording(readInput(path));
-  if (!read.ok) throw new BadInput(`${path}: ${read.problem.message}`);
-  const fitted = fitGlide(read.recording, { fromS, toS, wind });
+  const recording = readRecordingInput(path);
+  const fitted = fitGlide(recording, { fromS, toS, wind });
   if (!fitted.ok) throw new BadInput(`${path}: ${fitted.problem.message}`);
   process.stdout.write(
-    json ? `${JSON.stringify(fitted.value, null, 2)}\n` : fitText(fitted.value, read.recording.header.aircraft.name),
+    json ? `${JSON.stringify(fitted.value, null, 2)}\n` : fitText(fitted.value, recording.header.aircraft.name),
   );
 }

@@ -146,7 +146,7 @@ test('an attempt whose recording was deleted or damaged says so', async () => {
   const damaged = await get(`/api/attempts/${ID}`);
   expect([damaged.statusCode, damaged.json().message]).toEqual([
     422,
-    `the recording of attempt ${ID} is damaged: line 1 is not JSON`,
+    `the recording of attempt ${ID} is damaged: line 1 is no header of a stillprop-recording`,
   ]);
   await rm(path);
   for (const part of ['', '/trace', '/recording']) {

@@ -70,7 +70,7 @@ test('a wrong, malformed or missing hash is refused and nothing is kept', async 
 
 test.each([
   ['an empty body', '', 'the recording holds no whole line'],
-  ['no recording', 'hello\n', 'line 1 is not JSON'],
+  ['no recording', 'hello\n', 'line 1 is no header of a stillprop-recording'],
   [
     'an attempt id that is a path',
     recordingText({ attemptId: '../../x' }),
