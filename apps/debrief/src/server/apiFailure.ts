@@ -1,6 +1,7 @@
 // Every way in which the server says no: one table of codes with their HTTP status, and how an error becomes an answer.
 import type { ApiError } from '@stillprop/contracts';
 import type { FastifyError, FastifyInstance, FastifyReply } from 'fastify';
+import { sendPage, wantsPage } from './pages.js';
 
 export const API_CODES = {
   BAD_REQUEST: 400,
@@ -39,9 +40,14 @@ export class ApiFailure extends Error {
   }
 }
 
-/** Makes every error an `ApiError`. What is our own fault goes to the log, and not to the caller. */
-export function answerErrors(app: FastifyInstance, log: (line: string) => void): void {
+/**
+ * Makes every error an `ApiError`. What is our own fault goes to the log, and not to the caller.
+ *
+ * @param pages There are pages: a browser that asks for what is not there gets the one that says so.
+ */
+export function answerErrors(app: FastifyInstance, log: (line: string) => void, pages: boolean): void {
   app.setNotFoundHandler((request, reply) => {
+    if (pages && wantsPage(request)) return sendPage(reply.code(404));
     answerWith(reply, new ApiFailure('NOT_FOUND', `there is nothing at ${request.method} ${request.url}`));
   });
   app.setErrorHandler<FastifyError>((error, request, reply) => {

@@ -59,6 +59,19 @@ test('an address that is nothing is answered in JSON', async () => {
   ]);
 });
 
+test('an address that names no page shows the page that says so to a browser, and JSON to a program', async () => {
+  const browser = await get('/nonsense', { accept: 'text/html,application/xhtml+xml,*/*;q=0.8' });
+  expect([browser.statusCode, browser.headers['content-type']]).toEqual([404, 'text/html; charset=utf-8']);
+  expect(browser.body).toContain('<title>Pages</title>');
+  expect(browser.headers['content-security-policy']).toContain("default-src 'self'");
+  for (const headers of [{ accept: '*/*' }, { accept: 'application/json' }, {}] as Record<string, string>[]) {
+    const program = await get('/nonsense', headers);
+    expect([program.statusCode, program.json().code]).toEqual([404, 'NOT_FOUND']);
+  }
+  const api = await get('/api/nothing', { accept: 'text/html' });
+  expect([api.statusCode, api.json().code]).toEqual([404, 'NOT_FOUND']);
+});
+
 test.each(['localhost', 'localhost:4000', '127.0.0.1:80', '127.8.9.1:80', '[::1]:4000'])(
   'Host %s is served',
   async (host) => {

@@ -48,7 +48,7 @@ export function buildApp(deps: AppDeps): FastifyInstance {
   });
   app.removeContentTypeParser('text/plain');
   useZod(app);
-  answerErrors(app, log);
+  answerErrors(app, log, webDir !== undefined);
   guard(app);
 
   const feed = liveFeed(() => hub.stations());

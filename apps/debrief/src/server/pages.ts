@@ -3,7 +3,7 @@ import { existsSync } from 'node:fs';
 import { join, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import fastifyStatic from '@fastify/static';
-import type { FastifyInstance } from 'fastify';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 
 const PAGE = 'index.html';
 /** Where `npm run build` puts the pages; the same seen from src and from dist. */
@@ -14,6 +14,16 @@ const ADDRESSES = ['/', '/fly', '/debrief', '/debrief/:id'];
 /** Folder of the pages that were built with this package, if they were. */
 export function builtPages(): string | undefined {
   return existsSync(join(BUILT_PAGES, PAGE)) ? BUILT_PAGES : undefined;
+}
+
+/** Answers with the one HTML page, which shows what its address names, or that it names nothing. */
+export function sendPage(reply: FastifyReply): FastifyReply {
+  return reply.sendFile(PAGE);
+}
+
+/** Does a browser ask for something to show? Programs do not ask for HTML by name. */
+export function wantsPage({ method, url, headers }: FastifyRequest): boolean {
+  return method === 'GET' && !url.startsWith('/api/') && /\btext\/html\b/.test(headers.accept ?? '');
 }
 
 export function servePages(app: FastifyInstance, webDir: string): void {
@@ -32,6 +42,6 @@ export function servePages(app: FastifyInstance, webDir: string): void {
     },
   });
   for (const address of ADDRESSES) {
-    app.get(address, { schema: { hide: true } }, (_, reply) => reply.sendFile(PAGE));
+    app.get(address, { schema: { hide: true } }, (_, reply) => sendPage(reply));
   }
 }
