@@ -95,6 +95,24 @@ test('the ledger names a contact only where there was one', async () => {
   await table.evaluate((element) => Object.assign(element, { end: 'contact' }));
 });
 
+test('a recording without samples draws no axes and says so, and one with samples is drawn again', async () => {
+  const charts = page.locator('time-charts');
+  await charts.evaluate((element) => {
+    const it = element as unknown as { trace: Record<string, unknown[]>; kept: unknown };
+    it.kept = it.trace;
+    it.trace = Object.fromEntries(Object.keys(it.trace).map((column) => [column, []]));
+  });
+  await charts.getByText('No samples in this recording').waitFor();
+  expect(await charts.locator('canvas').count()).toBe(0);
+  expect(await charts.getByRole('slider').count()).toBe(0);
+  await charts.evaluate((element) => {
+    const it = element as unknown as { trace: unknown; kept: unknown };
+    it.trace = it.kept;
+  });
+  await charts.locator('canvas').last().waitFor();
+  expect(await charts.locator('canvas').count()).toBe(4);
+});
+
 test('nothing went wrong on the page', () => {
   expect(faults).toEqual([]);
 });

@@ -58,6 +58,8 @@ export class TimeCharts extends LitElement {
   override render() {
     const { trace, score, drawing } = this;
     if (!trace || !score) return nothing;
+    if (trace.timeS.length === 0)
+      return html`<p class="none">No samples in this recording, so there are no charts.</p>`;
     return html`<div class="stack" @pointermove=${this.onPointer} @pointerdown=${this.onPointer}>
         <div class="plots" aria-hidden="true"></div>
         ${drawing ? this.overlay(drawing, trace, score) : nothing}
@@ -109,7 +111,10 @@ export class TimeCharts extends LitElement {
   private draw() {
     const { trace, score } = this;
     const stack = this.stackBox();
-    if (!trace || !score || !stack || stack.clientWidth === 0) return;
+    if (!trace || !score || !stack || stack.clientWidth === 0) {
+      this.clear();
+      return;
+    }
     const fontFamily = getComputedStyle(this).fontFamily;
     this.drawing = chartsDrawing({
       trace,

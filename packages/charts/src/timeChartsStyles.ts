@@ -6,6 +6,7 @@ export const timeChartsStyles = css`
   .stack { position: relative; flex: 1 1 0; min-height: 320px; touch-action: pan-y; cursor: crosshair; overflow: hidden; }
   .stack > * { position: absolute; white-space: nowrap; pointer-events: none; }
   .plots { inset: 0; }
+  .none { margin: 0; color: var(--quiet); font-size: 0.875rem; }
   .slider { top: 0; }
   .slider:focus-visible { outline-offset: -2px; }
   .phase, .event, .title, .direct, .moment, .axis-title { font-size: 0.8125rem; line-height: 18px; color: var(--quiet); }
