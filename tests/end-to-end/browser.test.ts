@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { readRecording, Score } from '@stillprop/contracts';
-import type { Browser } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { openPage, seriousAxeFindings, startBrowser, textOf } from '../support/browser.js';
 import { inTemporaryFolder, withStillprop } from '../support/command.js';
@@ -131,7 +131,36 @@ test('an attempt can be stopped by the person, and the page says so and opens it
       const overflow = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
       expect(overflow).toBeLessThanOrEqual(0);
       expect(await seriousAxeFindings(page)).toEqual([]);
+      await page.setViewportSize({ width: 1280, height: 720 });
+      await page.goto(`${url}/debrief`);
+      await page.getByTestId('attempt-row').first().waitFor();
+      const columns = await columnEdges(page);
+      expect(columns).toHaveLength(2);
+      for (const column of columns) expect(column.value - column.header).toBeCloseTo(0, 0);
       expect(errors).toEqual([]);
+
+      const lost = await openPage(browser, `${url}/nonsense`);
+      await lost.page.getByRole('heading', { name: 'There is no page at /nonsense.' }).waitFor();
+      await lost.page.getByRole('link', { name: 'Fly' }).last().click();
+      await lost.page.getByTestId('scenario-first-turn-back').waitFor();
     }),
   );
 });
+
+/** Where the words of header and first value of each right-aligned column of the list of attempts end (px). */
+function columnEdges(page: Page): Promise<{ header: number; value: number }[]> {
+  return page.getByTestId('attempts').evaluate((table) => {
+    const endOf = (cell: Element) => {
+      const range = document.createRange();
+      range.selectNodeContents(cell);
+      return Math.max(...Array.from(range.getClientRects(), ({ right }) => right));
+    };
+    const headers = [...table.querySelectorAll('thead th')];
+    const cells = [...table.querySelectorAll('tbody tr:first-child td')];
+    return headers.flatMap((header, i) => {
+      if (getComputedStyle(header).textAlign !== 'right') return [];
+      const words = cells[i]?.querySelector('a, span') ?? header;
+      return [{ header: endOf(header), value: endOf(words) }];
+    });
+  });
+}

@@ -19,7 +19,7 @@ export class AttemptsPage extends LitElement {
     css`
       .head { display: flex; flex-wrap: wrap; align-items: baseline; gap: 0 1rem; padding: 1.25rem 0 0.75rem; }
       table { width: 100%; border-collapse: collapse; }
-      th { font: 400 0.8125rem/1.4 var(--sans); color: var(--quiet); text-align: left; padding: 0.35rem 1rem 0.35rem 0; }
+      th { font: 400 0.8125rem/1.4 var(--sans); color: var(--quiet); text-align: left; padding: 0.35rem 1.25rem 0.35rem 0; }
       td { padding: 0; border-top: 1px solid var(--rule); vertical-align: baseline; }
       td > * { display: block; padding: 0.5rem 1.25rem 0.5rem 0; font-size: 0.9375rem; }
       td a { color: inherit; text-decoration: none; }
@@ -27,7 +27,8 @@ export class AttemptsPage extends LitElement {
       tbody tr:hover { background: var(--sheet); }
       .number { text-align: right; white-space: nowrap; }
       td.date { white-space: nowrap; }
-      td.score span { padding-right: 0.25rem; font: 400 1.375rem/1.2 var(--serif); }
+      th:last-child, td.score span { padding-right: 0.25rem; }
+      td.score span { font: 400 1.375rem/1.2 var(--serif); }
       td.score .none { font: 0.875rem var(--sans); color: var(--quiet); }
       .narrow-only { display: none; }
       .broken { color: var(--alarm); }
