@@ -24,6 +24,7 @@ export function attemptOf(recording: Recording): Attempt {
     moments,
     touchdown: touchdownOf(flight, moments),
     stall: stallSeen(flight, moments),
-    kind: moments.turn?.kind ?? 'ahead',
+    // Without a loss of power nothing was flown to tell by: the limits shown are those of what was to be practised.
+    kind: moments.turn?.kind ?? (recording.header.scenario.technique.turn === 'ahead' ? 'ahead' : 'return'),
   };
 }

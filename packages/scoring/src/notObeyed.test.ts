@@ -63,6 +63,8 @@ function nothingScored(score: Score): void {
   expect(score.overall).toBeNull();
   expect(score.ledger).toBeNull();
   expect(Object.values(score.criteria).map((criterion) => criterion.score)).toEqual([null, null, null, null]);
+  // The limits shown are those of the turn back that was to be practised, not those of a landing ahead.
+  expect(score.criteria.bank.target).toBe(bundle.scenario.technique.bankDeg);
   expect(score.findings.filter(({ code }) => code !== 'data-gap').map(({ code }) => code)).toEqual(['no-failure']);
   expect(score.headline).toMatch(/did not obey/);
   expect(score.headline).toMatch(/nothing can be scored/);
