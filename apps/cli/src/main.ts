@@ -64,7 +64,10 @@ program
   .option('--json', 'print one JSON document')
   .option('--csv', 'print all tables as comma-separated values, a figure a row')
   .option('--table <name>', 'with --csv: windows, sides, turns, costs, climbs, spread, footprint or fields alone')
-  .option('--draws <number>', 'flights at each height of the spread, 0 for none; goes before the one in the file')
+  .option(
+    '--draws <number>',
+    'flights at each height of the spread (1000), 0 for none; goes before the one in the file',
+  )
   .option('--optimise', 'also search for a technique that returns from lower (some seconds)')
   .option('--from <recording>', 'plan from a recorded state, with its aeroplane, runway and weather')
   .option('--at <s>', 'time in the recording; where the power fell when absent. The delay counts from there')

@@ -10,6 +10,8 @@ import { planText } from './planText.js';
 
 /** Rounds of the search for a better technique; what more of them find is a few feet. */
 const OPTIMISE_ROUNDS = 160;
+/** Flights at each height: so many know a share near 95 % to about 1.5 %, in a few seconds on two cores. */
+const DRAWS = 1000;
 const QUIET_MS = 1000;
 
 export interface PlanCommandOptions extends DepartureOptions {
@@ -65,7 +67,7 @@ export async function planAnswer(
       questions.draws === 0
         ? null
         : {
-            draws: questions.draws,
+            draws: questions.draws ?? DRAWS,
             seed: questions.seed,
             ...(questions.spreadHeightsFt && { heightsFt: questions.spreadHeightsFt }),
           },

@@ -1,29 +1,52 @@
 // The lines a pilot decides by: below which height ahead, between which heights a return is to be counted on, which way.
-import type { Outcome, Plan, Spread, SpreadAtHeight, TurnSide } from '@stillprop/physics';
-import { downTo10, entry, ft, percentDown, upTo10 } from '../sheet.js';
+import { type Outcome, type Plan, type SpreadAtHeight, type TurnSide, wilson } from '@stillprop/physics';
+import { downTo10, entry, ft, percentDown, thousands, upTo10 } from '../sheet.js';
 import type { PlanAnswer, PlanSheet } from './planAnswer.js';
 
-/** Heights at which a return ends well 95 times in 100. */
+/** Heights tried from which a return is sure to end well 95 times in 100. */
 export interface CountedOn {
   readonly fromFt: number;
   readonly toFt: number;
-  /** First height tried above it at which it does not; null: none was tried. */
+  /** First height tried above it at which that is not sure; null: none was tried. */
   readonly above: SpreadAtHeight | null;
 }
 
 const SHARE = 0.95;
 
-/** The lowest run of heights tried at which the share holds; its upper end is the highest tried, not extended. */
-export function countedOn({ heights, heightFor95 }: Spread): CountedOn | null {
-  if (heightFor95.heightFt === null) return null;
-  const first = heights.findIndex(({ endsWell }) => endsWell.share >= SHARE);
-  let last = first;
-  while ((heights[last + 1]?.endsWell.share ?? 0) >= SHARE) last++;
+/**
+ * The lowest run of heights tried at which the low end of the interval reaches the share, all of them inside one window
+ * of flawless returns. The best of several point shares is too good by chance, so the share itself does not decide; nor
+ * is anything told of heights below, above or without a trial.
+ */
+export function countedOn({ spread, returnWindows }: Plan): CountedOn | null {
+  if (spread === null) return null;
+  const { heights } = spread;
+  const windowOf = ({ heightFt }: SpreadAtHeight) =>
+    returnWindows.find(
+      ({ outcome, fromFt, toFt }) => outcome === 'stopped-on-runway' && heightFt >= fromFt && heightFt <= toFt,
+    );
+  const at = heights.findIndex((height) => isSure(height) && windowOf(height) !== undefined);
+  const first = heights[at];
+  if (first === undefined) return null;
+  const higher = heights.slice(at);
+  const end = higher.findIndex((height) => !isSure(height) || windowOf(height) !== windowOf(first));
+  const run = end === -1 ? higher : higher.slice(0, end);
   return {
-    fromFt: heightFor95.heightFt,
-    toFt: (heights[last] as SpreadAtHeight).heightFt,
-    above: heights[last + 1] ?? null,
+    fromFt: first.heightFt,
+    toFt: (run.at(-1) as SpreadAtHeight).heightFt,
+    above: higher[run.length] ?? null,
   };
+}
+
+const isSure = ({ endsWell }: SpreadAtHeight) => endsWell.low >= SHARE;
+
+/** Draws with which the interval reaches the share when every one of them ends well. */
+const LEAST_DRAWS = leastDraws();
+
+function leastDraws(): number {
+  let draws = 1;
+  while (wilson(draws, draws).low < SHARE) draws++;
+  return draws;
 }
 
 export function decisionLines({ request, answer }: PlanSheet): string[] {
@@ -51,24 +74,32 @@ function heightLines(answer: PlanAnswer): string[] {
       ...entry(`Below ${ft(upTo10(lowestReturnFt))}`, 'LAND AHEAD.'),
       ...entry('Above that', 'a flawless return just works. What errors cost was not asked: plan higher.'),
     ];
-  const counted = countedOn(spread);
-  if (counted === null) {
-    const best = spread.heights.reduce((a, b) => (b.endsWell.share > a.endsWell.share ? b : a));
+  if (spread.draws < LEAST_DRAWS)
     return entry(
       'At every height',
-      `LAND AHEAD: with ordinary errors no height tried ends well 95 times in 100. Best is ${percentDown(best.endsWell.share)} %, from ${ft(best.heightFt)}.`,
+      `LAND AHEAD: too few draws to tell. It takes ${LEAST_DRAWS} at a height, even if all end well; there were ${thousands(spread.draws)}.`,
+    );
+  const counted = countedOn(answer);
+  if (counted === null) {
+    const best = spread.heights.reduce((a, b) => (b.endsWell.low > a.endsWell.low ? b : a));
+    return entry(
+      'At every height',
+      `LAND AHEAD: with ordinary errors no height tried is sure to end well 95 times in 100. Best is ${shareAt(best)}: not counted on.`,
     );
   }
-  const fromFt = upTo10(Math.max(counted.fromFt, lowestReturnFt));
-  const toFt = Math.max(downTo10(counted.toFt), fromFt);
-  const band = counted.above === null ? `From ${ft(fromFt)}` : `${ft(fromFt)} to ${ft(toFt)}`;
-  const tried = counted.above === null ? ` (tried to ${ft(toFt)})` : '';
+  const { fromFt, toFt, above } = counted;
+  const band = fromFt === toFt ? `At ${ft(fromFt)}` : `${ft(fromFt)} to ${ft(toFt)}`;
+  const limit = above === null ? '; not tried above' : '';
   return [
     ...entry(`Below ${ft(fromFt)}`, 'LAND AHEAD.'),
-    ...entry(band, `a return ends well 95 times in 100 with ordinary errors${tried}.`),
-    ...(counted.above === null ? [] : entry(`Above ${ft(toFt)}`, `not counted on: ${whatGoesWrong(counted.above)}.`)),
+    ...entry(band, `a return ends well 95 times in 100 with ordinary errors${limit}.`),
+    ...(above === null ? [] : entry(`Above ${ft(toFt)}`, `not counted on: ${whatGoesWrong(above)}.`)),
   ];
 }
+
+/** "92 % (at least 88 %) from 1,450 ft". */
+const shareAt = ({ heightFt, endsWell }: SpreadAtHeight) =>
+  `${percentDown(endsWell.share)} % (at least ${percentDown(endsWell.low)} %) from ${ft(heightFt)}`;
 
 const WRONG: Record<Exclude<Outcome, 'stopped-on-runway'>, string> = {
   overrun: 'it touches the runway too far along to stop',
@@ -78,10 +109,11 @@ const WRONG: Record<Exclude<Outcome, 'stopped-on-runway'>, string> = {
   stall: 'it stalls',
 };
 
-function whatGoesWrong({ heightFt, endsWell, outcomes }: SpreadAtHeight): string {
+function whatGoesWrong(height: SpreadAtHeight): string {
+  if (isSure(height)) return `flown without error, not every height up to ${ft(height.heightFt)} works`;
   const wrong = Object.keys(WRONG) as (keyof typeof WRONG)[];
-  const worst = wrong.reduce((a, b) => (outcomes[b] > outcomes[a] ? b : a));
-  return `${percentDown(endsWell.share)} % from ${ft(heightFt)}; most often ${WRONG[worst]}`;
+  const worst = wrong.reduce((a, b) => (height.outcomes[b] > height.outcomes[a] ? b : a));
+  return `${shareAt(height)}; most often ${WRONG[worst]}`;
 }
 
 function turnLines({ bestTurn, turns, lowestReturnFt }: PlanAnswer): string[] {

@@ -16,7 +16,7 @@ const ROWS: readonly (readonly [ReturnWindow['outcome'], string])[] = [
 ];
 
 export function sketchLines({ answer }: PlanSheet): string[] {
-  const { returnWindows, scan, spread } = answer;
+  const { returnWindows, scan } = answer;
   const column = (heightFt: number) =>
     Math.round(((heightFt - scan.fromFt) / (scan.toFt - scan.fromFt)) * (BAR_COLUMNS - 1));
   const bar = (windows: readonly { fromFt: number; toFt: number }[], mark: string, base: string[]) =>
@@ -24,7 +24,7 @@ export function sketchLines({ answer }: PlanSheet): string[] {
       windows.some(({ fromFt, toFt }) => at >= column(fromFt) && at <= column(toFt)) ? mark : was,
     );
   const empty = Array.from({ length: BAR_COLUMNS }, () => '.');
-  const counted = spread === null ? null : countedOn(spread);
+  const counted = countedOn(answer);
   const rows = ROWS.map(([outcome, name]) => {
     const windows = returnWindows.filter((window) => window.outcome === outcome);
     const drawn = bar(windows, '=', empty);

@@ -97,7 +97,7 @@ export function spreadTable({ answer: { spread } }: PlanSheet): string[] {
         chunk.map(({ endsWell }) => String(percentDown(endsWell.low))),
       ),
     ]),
-    ...wrap(`  ${shareHeights(spread)} "At least": 95 % confidence (Wilson).`, 2),
+    ...wrap(`  ${shareHeights(spread)}`, 2),
     ...wrap(`  ${errorsDrawn(spread)}`, 2),
     '',
   ];
@@ -105,15 +105,9 @@ export function spreadTable({ answer: { spread } }: PlanSheet): string[] {
 
 function shareHeights({ heightFor95, heightFor99 }: Spread): string {
   const told = [heightFor95, heightFor99].map(
-    ({ share, heightFt, surelyFt }) =>
-      `${percent(share)} ${heightFt === null ? 'from no height tried' : `from ${ft(upTo10(heightFt))}${sure(surelyFt)}`}`,
+    ({ share, surelyFt }) => `${percent(share)} ${surelyFt === null ? 'from no height tried' : `from ${ft(surelyFt)}`}`,
   );
-  return `${told.join(', ')}.`;
-}
-
-/** The height at which the low end of the confidence interval reaches the share too. */
-function sure(surelyFt: number | null): string {
-  return surelyFt === null ? ' (not sure of it anywhere)' : ` (sure of it from ${ft(surelyFt)})`;
+  return `Sure of ${told.join(', of ')}: by "at least", 95 % confidence (Wilson).`;
 }
 
 function errorsDrawn({ errors }: Spread): string {
