@@ -140,6 +140,10 @@ test('a technique that lands ahead is told to, and nothing of a return', () => {
   expect(sheet).not.toMatch(/RETURN WINDOWS|ORDINARY ERRORS:|\bTurn\b/);
 });
 
+test('it says what the drawn pilot does better than a real one', () => {
+  expect(told(answer)).toContain('(the best of up to 7 counts) and never pulls past the stall margin: a real pilot');
+});
+
 test('doubts about the numbers stand on the sheet', () => {
   const warnings = [{ field: 'aircraft.bestGlideKcas', message: 'it is doubtful' }];
   expect(planText(request, { ...answer, warnings })).toContain('aircraft.bestGlideKcas: it is doubtful.');

@@ -99,6 +99,10 @@ export function spreadTable({ answer: { spread } }: PlanSheet): string[] {
     ]),
     ...wrap(`  ${shareHeights(spread)}`, 2),
     ...wrap(`  ${errorsDrawn(spread)}`, 2),
+    ...wrap(
+      '  The drawn pilot may correct the aim (the best of up to 7 counts) and never pulls past the stall margin: a real pilot does worse.',
+      2,
+    ),
     '',
   ];
 }
