@@ -27,6 +27,23 @@ test.each(BY_HAND)('%s of aeroplane R is %d', (key, value, digits) => {
   expect(figure?.value).toBeCloseTo(value, digits);
 });
 
+// Handbook at 1,000 kg, flown at 1,500: at 92 kt T = 2,323 N, D = 1,728 N, W = 14,710 N: asin((T - D)/W) = 2.3°.
+test('climb angles are those at the mass flown, not at the handbook’s', () => {
+  const { figures } = aircraftReport({ ...AIRCRAFT_R, referenceMassKg: 1000 });
+  const value = (key: string) => figures.find((one) => one.key === key)?.value ?? Number.NaN;
+  expect(value('climbAngle.0')).toBeCloseTo(2.32, 1);
+  expect(value('climbToGlide.0')).toBeCloseTo(2.32 / 5.44, 1);
+  expect(figures.find(({ key }) => key === 'climbAngle.0')?.from).toEqual(
+    expect.arrayContaining(['climb', 'massKg', 'referenceMassKg']),
+  );
+  const heavy = aircraftReport({
+    ...AIRCRAFT_R,
+    referenceMassKg: 1000,
+    climb: [{ kcas: 92, rateFpm: 300 }],
+  }).figures;
+  expect(heavy.find(({ key }) => key === 'climbAngle.0')?.value).toBeLessThan(0);
+});
+
 test('windmilling drags more: the glide in that state is the poorer', () => {
   const ratio = aircraftReport(AIRCRAFT_R).figures.find(({ key }) => key === 'glideRatio.windmillingFine')?.value ?? 0;
   expect(ratio).toBeLessThan(10.5);

@@ -1,8 +1,9 @@
 // What was derived from an aeroplane's handbook numbers, figure by figure: value, unit, and the numbers it came from.
-import { derivedFigures, type ThrustLaw } from './aeroplane.js';
+import { type Aeroplane, deriveAeroplane, derivedFigures, fullThrustN, type ThrustLaw } from './aeroplane.js';
 import { checkAircraft } from './checkRequest.js';
 import type { HandbookWarning } from './handbookWarnings.js';
 import type { AircraftNumbers, PropellerState } from './request.js';
+import { SEA_LEVEL_DENSITY_KG_M3 } from './standardAir.js';
 import { MPS_PER_FPM, MPS_PER_KT, RAD_PER_DEG } from './units.js';
 
 const TURN_BANKS_DEG = [30, 45, 60] as const;
@@ -32,8 +33,9 @@ export interface AircraftReport {
  * flown; sinks and angles at sea level in the standard atmosphere, gear and flap up. How each figure is derived stands
  * with `deriveAeroplane`; stall speeds in a level turn are V·√(1/cosφ).
  *
- * `climbToGlide` compares the climb angle of a climb point with the glide angle at best glide (handbook propeller),
- * both at the handbook's mass: at 1 or below, each foot climbed leads farther away than it can glide back.
+ * `climbToGlide` compares the climb angle at the speed of a climb point with the glide angle at best glide (handbook
+ * propeller), both at the mass flown and in still air: at 1 or below, each foot climbed leads farther away than it can
+ * glide back.
  *
  * @throws {RangeError} If a number is impossible; the message names field, value and allowed range.
  */
@@ -92,15 +94,26 @@ export function aircraftReport(aircraft: AircraftNumbers): AircraftReport {
   add('aspectRatio', 'Aspect ratio', found.aspectRatio, '', ['wingSpanM', 'wingAreaM2']);
   add('oswaldEfficiency', 'Oswald efficiency', found.oswaldEfficiency, '', [...polar, 'wingSpanM']);
   thrustFigures(found.thrust, add, ['climb', ...polar]);
-  aircraft.climb.forEach(({ kcas, rateFpm }, index) => {
-    const climbRad = Math.asin((rateFpm * MPS_PER_FPM) / (kcas * MPS_PER_KT));
-    add(`climbAngle.${index}`, `Climb angle at ${kcas} kt`, climbRad / RAD_PER_DEG, '°', ['climb']);
-    add(`climbToGlide.${index}`, `Climb angle over glide angle at ${kcas} kt`, climbRad / glideRad, '', [
-      'climb',
-      'bestGlideRatio',
-    ]);
-  });
+  const plane = deriveAeroplane(aircraft);
+  const climbFrom = ['climb', ...new Set([...polar, ...mass])];
+  for (const [index, { kcas }] of aircraft.climb.entries()) {
+    const climbRad = climbAngleRad(plane, kcas * MPS_PER_KT);
+    add(`climbAngle.${index}`, `Climb angle at ${kcas} kt`, climbRad / RAD_PER_DEG, '°', climbFrom);
+    add(`climbToGlide.${index}`, `Climb angle over glide angle at ${kcas} kt`, climbRad / glideRad, '', climbFrom);
+  }
   return { figures, warnings };
+}
+
+/** Angle of a steady climb at full power, sea level, ISA, gear and flap up: sin γ = (T - D)/W, lift W·cos γ; negative: it sinks. */
+function climbAngleRad(plane: Aeroplane, tasMps: number): number {
+  const pressureAreaN = 0.5 * SEA_LEVEL_DENSITY_KG_M3 * tasMps * tasMps * plane.wingAreaM2;
+  const thrustN = fullThrustN(plane.thrust, tasMps, SEA_LEVEL_DENSITY_KG_M3);
+  const parasiteN = pressureAreaN * plane.dragZeroLift;
+  // D = P + B·(1 - sin²γ) makes it a quadratic in sin γ; the root that goes to (T - D)/W when B is small.
+  const inducedN = (plane.inducedFactor * plane.weightN ** 2) / pressureAreaN;
+  const spareN = thrustN - parasiteN - inducedN;
+  const root = Math.sqrt(Math.max(plane.weightN ** 2 - 4 * inducedN * spareN, 0));
+  return Math.asin(Math.max(-1, Math.min(1, (2 * spareN) / (plane.weightN + root))));
 }
 
 const PROPELLER_NAMES: Record<PropellerState, string> = {

@@ -43,7 +43,7 @@ export function aircraftText({ name, massKg }: AircraftNumbers, { figures, warni
       '',
     ]),
     ...wrap(
-      'Climb angle over glide angle: at 1 or below, each foot climbed leads farther away than it can glide back.',
+      'Climb angle over glide angle, rounded down (still air, propeller as in the handbook glide): at 1 or below, each foot climbed leads farther away than it can glide back.',
     ),
     ...wrap(
       warnings.length === 0
@@ -66,6 +66,7 @@ function sources(figures: readonly AircraftFigure[]): { from: string; figures: A
 
 function digits({ value, unit, key }: AircraftFigure): string {
   if (unit === 'N' || unit === 'ft/min') return Math.round(value).toLocaleString('en-GB');
-  if (unit !== '') return value.toFixed(1);
+  if (unit !== '') return value.toFixed(1).replace('-', '−');
+  if (key.startsWith('climbToGlide')) return (Math.floor(value * 100 + 1e-9) / 100).toFixed(2).replace('-', '−');
   return value.toFixed(/^(drag|induced)/.test(key) ? 4 : 2);
 }
