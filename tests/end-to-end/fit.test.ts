@@ -6,6 +6,7 @@ import { inTemporaryFolder, stillprop } from '../support/command.js';
 import { flownRecordingText, shelfBundle } from '../support/flownRecording.js';
 
 const { aircraft } = shelfBundle('first-turn-back');
+const OTHER_WIND = { temperatureC: 14, qnhHpa: 1016, winds: [{ heightFt: 33, fromTrueDeg: 90, speedKt: 15 }] };
 let recording = '';
 beforeAll(() => {
   recording = flownRecordingText({ heightFt: 1400 });
@@ -13,9 +14,20 @@ beforeAll(() => {
 
 /** The recording with other numbers of the aeroplane in its header; the flight stays as it was flown. */
 function withAircraft(changes: object): string {
-  const [header = '', ...rest] = recording.split('\n');
-  const parsed = JSON.parse(header);
-  return [JSON.stringify({ ...parsed, aircraft: { ...parsed.aircraft, ...changes } }), ...rest].join('\n');
+  return withHeader({ aircraft: { ...aircraft, ...changes } });
+}
+
+function withHeader(changes: object, text = recording): string {
+  const [header = '', ...rest] = text.split('\n');
+  return [JSON.stringify({ ...JSON.parse(header), ...changes }), ...rest].join('\n');
+}
+
+/** The recording with an airspeed indicator that reads too much. */
+function withAirspeedTimes(factor: number): string {
+  return recording.replace(
+    /("(?:indicated|true)AirspeedKt":)([\d.]+)/g,
+    (_, key: string, speed: string) => `${key}${Number(speed) * factor}`,
+  );
 }
 
 const fit = async (words: readonly string[], text: string) => {
@@ -51,10 +63,22 @@ test('a handbook that promises more is told apart, in words a person reads', asy
   const { code, out, err } = await stillprop(['fit', '-'], promised);
   expect([code, err]).toEqual([0, '']);
   expect(out).toContain('It glides 15 % worse than the handbook.');
-  expect(out).toMatch(/Best glide ratio +10\.\d\d .* 12\.35 +glides 15 % worse\n/);
-  expect(out).toMatch(/Sink at handbook best glide \(ft\/min\) +1,0\d\d /);
-  expect(out).toContain("tells of the simulator's aeroplane");
-  for (const line of out.split('\n')) expect(line.length).toBeLessThanOrEqual(110);
+  expect(out).toMatch(/Best glide ratio +10\.\d\d .* 12\.35 +15 % worse\n/);
+  expect(out).toMatch(/Sink \(ft\/min\) +1,0\d\d /);
+  expect(out).toContain("tells of the simulator's aeroplane in this");
+  for (const line of out.split('\n')) expect(line.length).toBeLessThanOrEqual(80);
+});
+
+test('an airspeed the ground track contradicts comes before the figures, and none is held against the handbook', async () => {
+  const wrong = withAirspeedTimes(1.05);
+  const { out } = await stillprop(['fit', '-'], wrong);
+  expect(out).toContain('Its glide is not to be told from the handbook while the airspeed');
+  expect(out.indexOf('The ground track asks for 0.95')).toBeGreaterThan(0);
+  expect(out.indexOf('The ground track asks for 0.95')).toBeLessThan(out.indexOf('Its glide'));
+  expect(out).not.toMatch(/better|worse|agrees/);
+  const result = await fit([], wrong);
+  expect(result.bestGlideRatio.verdict).toBe('unclear');
+  expect(result.cautions[0]).toContain('times the airspeed recorded');
 });
 
 test('a range is kept to', async () => {
@@ -68,10 +92,31 @@ test('a range is kept to', async () => {
 test.each<[string, readonly string[], () => string, RegExp]>([
   ['a wind nobody knows', ['--wind', 'guessed'], () => '', /--wind must be known or estimated, got "guessed"/],
   ['a time that is no number', ['--from', 'soon'], () => '', /--from must be a number from 0 to \d+, got "soon"/],
-  ['a time outside the recording', ['--from', '90000'], () => recording, /fromS must be \d+\.\d to .* got 90000/],
-  ['a range turned round', ['--from', '60', '--to', '50'], () => recording, /toS must be after fromS \(60 s\), got 50/],
-  ['a climb', ['--to', '60'], () => recording, /samples must hold 20 s or more of glide with a dead engine, got 0 s/],
+  [
+    'a time outside the recording',
+    ['--from', '90000'],
+    () => recording,
+    /: the input: --from must be \d+\.\d to .* got 90000/,
+  ],
+  [
+    'a range turned round',
+    ['--from', '60', '--to', '50'],
+    () => recording,
+    /: the input: --to must be after --from \(60 s\), got 50/,
+  ],
+  [
+    'a climb',
+    ['--to', '60'],
+    () => recording,
+    /: the input: samples must hold 20 s or more of glide with a dead engine, got 0 s/,
+  ],
   ['no recording', [], () => 'engine, stop!\n', /this is not a recording: line 1 is no header/],
+  [
+    'a wind that was not flown in',
+    [],
+    () => withHeader({ weather: OTHER_WIND }, flownRecordingText({ pilot: 'hesitant', heightFt: 900 })),
+    /: the ground track tells of a wind of 1\d kt from 26\d° .* has \d\d kt from 090°: .*, fit with --wind estimated$/m,
+  ],
   ['a broken header', [], () => withAircraft({ massKg: -1 }), /aircraft\.massKg must be 100 to 10000 kg, got -1/],
 ])('%s is refused in one line, with exit code 2 and nothing on stdout', async (_, words, text, sentence) => {
   const { code, out, err } = await stillprop(['fit', '-', ...words], text());

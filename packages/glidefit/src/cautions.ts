@@ -37,32 +37,49 @@ export function channelCautions(
   return cautions;
 }
 
-/** Sentences about the wind; `estimated` is the estimate at the height of `wind`. */
-export function windCautions(
+/** Something the fit rests on and the ground track contradicts: no figure may be held against the handbook by it. */
+export interface Doubt {
+  readonly of: 'wind' | 'airspeed';
+  /** Without a capital and a full stop, so that a refusal can go on with it. */
+  readonly clause: string;
+}
+
+/** What the ground track contradicts; `estimated` is its wind at the height of `wind`. */
+export function doubts(
   wind: FittedWind,
-  estimate: WindEstimate,
+  { airspeedRatio: ratio }: WindEstimate,
   estimated: Pick<FittedWind, 'fromTrueDeg' | 'speedKt'>,
-): string[] {
-  const cautions: string[] = [];
+): Doubt[] {
+  const found: Doubt[] = [];
   const told = (at: Pick<FittedWind, 'fromTrueDeg' | 'speedKt'>) =>
     `${Math.round(at.speedKt)} kt from ${String(Math.round(at.fromTrueDeg) % 360).padStart(3, '0')}°`;
   if (wind.source === 'known' && apartKt(wind, estimated) > WIND_APART_KT)
-    cautions.push(
-      `The ground track tells of a wind of ${told(estimated)} at ${Math.round(wind.heightFt)} ft, where the scenario has ${told(wind)}: if the simulator flies its own weather, fit with the wind estimated.`,
-    );
-  if (wind.source === 'estimated' && estimate.airspeedRatio === null)
-    cautions.push(
-      `The glide turns ${Math.round(estimate.turnedDeg)}° only: an error of the airspeed looks like wind there, and the airspeed was taken as recorded. Turn 90° or more to have it checked.`,
-    );
-  const ratio = estimate.airspeedRatio;
+    found.push({
+      of: 'wind',
+      clause: `the ground track tells of a wind of ${told(estimated)} at ${Math.round(wind.heightFt)} ft, where the scenario has ${told(wind)}: if the simulator flies its own weather, fit with wind: 'estimated'`,
+    });
   if (
     ratio !== null &&
     Math.abs(ratio.value - 1) > Math.max(AIRSPEED_APART, AIRSPEED_APART_ERRORS * ratio.standardError)
   )
-    cautions.push(
-      `The ground track asks for ${ratio.value.toFixed(3)} times the airspeed recorded: the figures rest on the airspeed as recorded.`,
-    );
-  return cautions;
+    found.push({
+      of: 'airspeed',
+      clause: `the ground track asks for ${ratio.value.toFixed(3)} times the airspeed recorded: the figures and their intervals rest on the airspeed as recorded, and are wrong if it is`,
+    });
+  return found;
+}
+
+export function sentenceOf({ clause }: Doubt): string {
+  return `${clause.charAt(0).toUpperCase()}${clause.slice(1)}.`;
+}
+
+/** Says where the airspeed could not be checked. */
+export function turnCautions({ source }: FittedWind, { airspeedRatio, turnedDeg }: WindEstimate): string[] {
+  return source === 'estimated' && airspeedRatio === null
+    ? [
+        `The glide turns ${Math.round(turnedDeg)}° only: an error of the airspeed looks like wind there, and the airspeed was taken as recorded. Turn 90° or more to have it checked.`,
+      ]
+    : [];
 }
 
 function apartKt(a: Pick<FittedWind, 'fromTrueDeg' | 'speedKt'>, b: Pick<FittedWind, 'fromTrueDeg' | 'speedKt'>) {

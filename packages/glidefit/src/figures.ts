@@ -1,5 +1,6 @@
 // The figures a pilot knows, from the polar fitted: each with its uncertainty, beside what is expected, and in words.
 import { type Aeroplane, bestGlide, MPS_PER_FPM, MPS_PER_KT, SEA_LEVEL_DENSITY_KG_M3 } from '@stillprop/physics';
+import type { Doubt } from './cautions.js';
 import type { FittedFigure, GlideFit, Verdict } from './glideFit.js';
 import type { Polar, PolarFit } from './polarFit.js';
 import { studentT95 } from './studentT.js';
@@ -31,15 +32,17 @@ interface Definition {
  *
  * @param expected The polar of the aircraft file in the propeller state flown.
  * @param handbookFactor `propellerSinkFactor` of the state that the handbook glide belongs to.
+ * @param doubted What the ground track contradicts: with any of it every verdict is `unclear`.
  */
 export function figuresOf(
   fit: PolarFit,
   expected: Polar,
   plane: Aeroplane,
   handbookFactor: number,
+  doubted: readonly Doubt[],
 ): Pick<GlideFit, FigureName> {
   const definitions = definitionsOf(plane, handbookFactor);
-  const figure = (name: FigureName) => figureOf(definitions[name], fit, expected, name === 'inducedFactor');
+  const figure = (name: FigureName) => figureOf(definitions[name], fit, expected, doubted, name === 'inducedFactor');
   return {
     bestGlideRatio: figure('bestGlideRatio'),
     bestGlideKcas: figure('bestGlideKcas'),
@@ -91,7 +94,13 @@ function definitionsOf(plane: Aeroplane, handbookFactor: number): Record<FigureN
   };
 }
 
-function figureOf({ of, powers, words }: Definition, fit: PolarFit, handbook: Polar, isInduced: boolean): FittedFigure {
+function figureOf(
+  { of, powers, words }: Definition,
+  fit: PolarFit,
+  handbook: Polar,
+  doubted: readonly Doubt[],
+  isInduced: boolean,
+): FittedFigure {
   const value = of(fit);
   const expected = of(handbook);
   const differencePercent = (value / expected - 1) * 100;
@@ -112,16 +121,18 @@ function figureOf({ of, powers, words }: Definition, fit: PolarFit, handbook: Po
   const interval95 = { low: value * Math.exp(-wide), high: value * Math.exp(wide) };
   const outside = expected < interval95.low || expected > interval95.high;
   const material = Math.abs(differencePercent) >= IMMATERIAL_PERCENT;
-  const verdict: Verdict = outside
-    ? material
-      ? 'differs'
-      : 'agrees'
-    : (Math.exp(wide) - 1) * 100 > WIDE_PERCENT
-      ? 'unclear'
-      : 'agrees';
+  const verdict = verdictOf();
   return { value, standardError: value * logError, interval95, expected, differencePercent, verdict, text: said() };
 
+  function verdictOf(): Verdict {
+    if (doubted.length > 0) return 'unclear';
+    if (outside) return material ? 'differs' : 'agrees';
+    return (Math.exp(wide) - 1) * 100 > WIDE_PERCENT ? 'unclear' : 'agrees';
+  }
+
   function said(): string {
+    if (doubted.length > 0)
+      return `not to be told from the handbook while the ${doubted.map((doubt) => doubt.of).join(' and the ')} is in doubt`;
     if (verdict === 'agrees')
       return `agrees with the handbook within ${outside ? `${IMMATERIAL_PERCENT} %` : 'the uncertainty'}`;
     if (verdict === 'unclear')

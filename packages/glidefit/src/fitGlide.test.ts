@@ -9,6 +9,10 @@ const THREE_SPEEDS: readonly Hold[] = [
   { fromS: 30, kcas: 80, bankDeg: 0 },
   { fromS: 50, kcas: 95, bankDeg: 30 },
 ];
+const TURNING: readonly Hold[] = [
+  { fromS: 0, kcas: 90, bankDeg: 30 },
+  { fromS: 12, kcas: 80, bankDeg: 30 },
+];
 const ONE_SPEED: readonly Hold[] = [{ fromS: 0, kcas: 90, bankDeg: 0 }];
 const FRESH_WIND = { temperatureC: 25, qnhHpa: 1000, winds: [{ heightFt: 33, fromTrueDeg: 100, speedKt: 15 }] };
 const CALM = { temperatureC: 25, qnhHpa: 1000, winds: [] };
@@ -127,14 +131,45 @@ test('without a turn an error of the airspeed cannot be told from wind, and that
   expect(straight.cautions.join()).toContain('an error of the airspeed looks like wind');
 });
 
-test('an airspeed that does not fit the ground track is cautioned', () => {
-  const recording = glideRecording({ flown: TURNSTONE, holds: THREE_SPEEDS });
-  const samples = recording.samples.map((sample) => ({
-    ...sample,
-    trueAirspeedKt: (sample.trueAirspeedKt as number) / 1.06,
-  }));
-  const fit = fitGlide({ ...recording, samples });
-  expect(fit.ok && fit.value.cautions.join()).toMatch(/asks for 1\.06\d times the airspeed recorded/);
+test.each([1.05, 0.95])(
+  'an airspeed %s times the true one is the first caution, and no figure is held against the handbook',
+  (factor) => {
+    const recording = glideRecording({ flown: TURNSTONE, holds: THREE_SPEEDS, noise: USUAL_NOISE });
+    const samples = recording.samples.map((sample) => ({
+      ...sample,
+      trueAirspeedKt: (sample.trueAirspeedKt as number) * factor,
+    }));
+    const fit = fitGlide({ ...recording, samples });
+    if (!fit.ok) throw new Error(fit.problem.message);
+    expect(fit.value.cautions[0]).toMatch(/^The ground track asks for (1\.0[45]|0\.95)\d times the airspeed recorded/);
+    expect(Object.keys(fit.value)[0]).toBe('cautions');
+    expect(fit.value.bestGlideRatio.text).toBe('not to be told from the handbook while the airspeed is in doubt');
+    for (const name of [
+      'bestGlideRatio',
+      'bestGlideKcas',
+      'dragZeroLift',
+      'inducedFactor',
+      'propellerSinkFactor',
+      'sinkAtBestGlideFpm',
+    ] as const)
+      expect(fit.value[name].verdict, name).toBe('unclear');
+  },
+);
+
+test('a wind of the scenario that was not flown in leaves the verdicts open; one that spoils the fit is named in the refusal', () => {
+  const flight = { weather: { ...FRESH_WIND, winds: [{ heightFt: 33, fromTrueDeg: 255, speedKt: 8 }] }, startFt: 1200 };
+  const told = (speedKt: number) => ({ ...FRESH_WIND, winds: [{ heightFt: 33, fromTrueDeg: 90, speedKt }] });
+  const mild = fitted({ ...flight, toldWeather: told(3) });
+  expect(mild.bestGlideRatio.verdict).toBe('unclear');
+  expect(mild.cautions[0]).toMatch(
+    /^The ground track tells of a wind of 1\d kt from 255° .* has 5 kt from 090°: .*\.$/,
+  );
+  const low = { startFt: 500, lastsS: 30, holds: TURNING };
+  const spoilt = glideRecording({ flown: TURNSTONE, ...flight, ...low, toldWeather: told(60) });
+  expect(refused(spoilt).message).toMatch(
+    /^samples must be of a glide .*: the ground track tells of a wind of 11 kt from 255° .* has 82 kt from 090°: .* fit with wind: 'estimated'$/,
+  );
+  expect(fitGlide(spoilt, { wind: 'estimated' }).ok).toBe(true);
 });
 
 test('one speed does not tell induced drag: it is held, said, and the sink at that speed still fitted', () => {

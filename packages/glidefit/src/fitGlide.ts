@@ -10,7 +10,7 @@ import {
   MPS_PER_KT,
   windProfile,
 } from '@stillprop/physics';
-import { channelCautions, windCautions } from './cautions.js';
+import { channelCautions, doubts, sentenceOf, turnCautions } from './cautions.js';
 import { energyWindows } from './energyWindows.js';
 import { figuresOf } from './figures.js';
 import { type GlideColumns, glideColumns } from './glideColumns.js';
@@ -74,18 +74,7 @@ export function fitGlide(recording: Recording, options: FitOptions = {}): Parsed
   const propellerDrag = plane.propellerDrag[drawn.propeller];
   const expected = { ...plane, dragZeroLift: plane.dragZeroLift + (propellerDrag ?? 0) };
   const polar = fitPolar(windows, expected);
-  const apart = Math.log(polar.dragZeroLift / expected.dragZeroLift);
-  if (!(Math.sqrt(polar.covariance[0][0]) < MOST_UNCERTAIN && Math.abs(apart) < FARTHEST))
-    return refuse(
-      'samples',
-      `samples must be of a glide whose drag can be told, got ${Math.exp(apart).toFixed(2)} times the zero-lift drag expected, uncertain by a factor of ${Math.exp(2 * Math.sqrt(polar.covariance[0][0])).toFixed(1)}: choose a longer or smoother stretch without power`,
-    );
   const used = segments.flatMap(({ first, last }) => Array.from({ length: last - first + 1 }, (_, k) => first + k));
-  const kcas = used.map(
-    (i) => calibratedFromTrue(columns.tasMps[i] as number, columns.densityKgM3[i] as number) / MPS_PER_KT,
-  );
-  const slowestKcas = lowest(kcas);
-  const fastestKcas = highest(kcas);
   const heights = used.map((i) => columns.heightM[i] as number);
   const middleFt = (lowest(heights) + highest(heights)) / 2 / M_PER_FT;
   const wind: FittedWind = {
@@ -93,6 +82,22 @@ export function fitGlide(recording: Recording, options: FitOptions = {}): Parsed
     ...windAt(winds, middleFt),
     airspeedRatio: estimate.airspeedRatio,
   };
+  const doubted = doubts(wind, estimate, windAt(estimate.winds, middleFt));
+  const advice =
+    doubted.length === 0
+      ? 'choose a longer or smoother stretch without power'
+      : doubted.map(({ clause }) => clause).join('; ');
+  const apart = Math.log(polar.dragZeroLift / expected.dragZeroLift);
+  if (!(Math.sqrt(polar.covariance[0][0]) < MOST_UNCERTAIN && Math.abs(apart) < FARTHEST))
+    return refuse(
+      'samples',
+      `samples must be of a glide whose drag can be told, got ${Math.exp(apart).toFixed(2)} times the zero-lift drag expected, uncertain by a factor of ${Math.exp(2 * Math.sqrt(polar.covariance[0][0])).toFixed(1)}: ${advice}`,
+    );
+  const kcas = used.map(
+    (i) => calibratedFromTrue(columns.tasMps[i] as number, columns.densityKgM3[i] as number) / MPS_PER_KT,
+  );
+  const slowestKcas = lowest(kcas);
+  const fastestKcas = highest(kcas);
   const handbookFactor = aircraft.propellerSinkFactor[aircraft.bestGlidePropeller] ?? 1;
   const held: string[] = [];
   if (polar.inducedHeld)
@@ -107,19 +112,20 @@ export function fitGlide(recording: Recording, options: FitOptions = {}): Parsed
   return {
     ok: true,
     value: {
-      ...figuresOf(polar, expected, plane, handbookFactor),
-      propeller: drawn.propeller,
-      wind,
-      held,
       cautions: [
+        ...doubted.map(sentenceOf),
+        ...turnCautions(wind, estimate),
         ...channelCautions(columns, chosen, { gear: plane.gearDrag > 0, flap: plane.flapDrag > 0 }, drawn),
-        ...windCautions(wind, estimate, windAt(estimate.winds, middleFt)),
         ...(propellerDrag === undefined
           ? [
               `The aircraft file has no sink factor for the propeller state "${drawn.propeller}": what is expected is its glide with the propeller ${aircraft.bestGlidePropeller}.`,
             ]
           : []),
       ],
+      held,
+      ...figuresOf(polar, expected, plane, handbookFactor, doubted),
+      propeller: drawn.propeller,
+      wind,
       segments: segments.map(({ first, last }) => ({ fromS: timeS[first] as number, toS: timeS[last] as number })),
       samples,
       windows: windows.length,

@@ -12,8 +12,9 @@ export interface FitOptions {
 }
 
 /**
- * `agrees`: the expected value lies inside the 95 % interval. `unclear`: it does, but the interval is wide.
- * `differs`: it lies outside. `held`: the figure was not fitted.
+ * `agrees`: the expected value lies inside the 95 % interval. `unclear`: it does, but the interval is wide, or the
+ * ground track contradicts the wind or the airspeed that the fit rests on. `differs`: it lies outside. `held`: the
+ * figure was not fitted.
  */
 export type Verdict = 'agrees' | 'differs' | 'unclear' | 'held';
 
@@ -42,6 +43,10 @@ export interface FittedWind {
 }
 
 export interface GlideFit {
+  /** What a reader should know before trusting the figures, a sentence each, the gravest first. */
+  readonly cautions: readonly string[];
+  /** What was taken from the aircraft file instead of being fitted, a sentence each. */
+  readonly held: readonly string[];
   readonly bestGlideRatio: FittedFigure;
   /** Calibrated airspeed at the mass flown. */
   readonly bestGlideKcas: FittedFigure;
@@ -55,10 +60,6 @@ export interface GlideFit {
   readonly sinkAtBestGlideFpm: FittedFigure;
   readonly propeller: PropellerState;
   readonly wind: FittedWind;
-  /** What was taken from the aircraft file instead of being fitted, a sentence each. */
-  readonly held: readonly string[];
-  /** What a reader should know before trusting the figures, a sentence each. */
-  readonly cautions: readonly string[];
   /** Stretches of the recording that were used. */
   readonly segments: readonly { readonly fromS: number; readonly toS: number }[];
   readonly samples: number;
