@@ -8,7 +8,7 @@ import { X } from './state.js';
 import { M_PER_FT } from './units.js';
 
 /** Height at which the distance flown is told (ft above the runway). */
-export const TRADE_HEIGHT_FT = 1_000;
+const TRADE_HEIGHT_FT = 1_000;
 /** Speeds closer together than this say the same (kt). */
 const ALIKE_KT = 2;
 /** A speed between the slowest and the fastest is worth a row when it is so far from every other (kt). */

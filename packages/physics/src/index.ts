@@ -20,7 +20,7 @@ export {
   checkWeather,
 } from './checkRequest.js';
 export type { SpreadOptions } from './checkSpread.js';
-export { type ClimbChoice, type ClimbTrade, climbTrade, TRADE_HEIGHT_FT } from './climbTrade.js';
+export { type ClimbChoice, type ClimbTrade, climbTrade } from './climbTrade.js';
 export * from './closedForms.js';
 export type { EngineState, FlightControls, PitchControl } from './controls.js';
 export { DeparturePilot } from './departurePilot.js';
