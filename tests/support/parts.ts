@@ -49,8 +49,8 @@ async function freePort(): Promise<number> {
   return port;
 }
 
-/** A whole chain in a folder, each part startable by itself. */
-export async function testChain(dir: string) {
+/** A whole chain in a folder, each part startable by itself; several may share one server under names of their own. */
+export async function testChain(dir: string, station = 'test') {
   const telemetry = await freePort();
   const command = await freePort();
   const shipped = LinkProfile.parse(JSON.parse(readFileSync(join(SHELF, 'links/stand-in-text.json'), 'utf8')));
@@ -61,7 +61,6 @@ export async function testChain(dir: string) {
   };
   const linkPath = join(dir, 'link.json');
   writeFileSync(linkPath, JSON.stringify(link));
-  const station = 'test';
   return {
     station,
     linkId: link.id,
