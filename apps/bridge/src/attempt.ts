@@ -27,6 +27,8 @@ export interface Said {
 export class Attempt {
   #state: ExerciseState;
   #finished: Promise<string | null> | null = null;
+  /** Resolves when the header is on the disk, or the disk has refused it and the alarm was raised. */
+  readonly begun: Promise<void>;
 
   /** @throws {RangeError} If the link cannot make the failure drawn. */
   constructor(
@@ -38,6 +40,7 @@ export class Attempt {
   ) {
     this.#state = startExercise(setup);
     recorder.append(header);
+    this.begun = recorder.flushed();
   }
 
   get state(): ExerciseState {

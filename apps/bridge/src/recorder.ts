@@ -70,6 +70,11 @@ export class Recorder {
     }
   }
 
+  /** Resolves when all that was appended before has been offered to the disk: it is there, or the listener was told. */
+  flushed(): Promise<void> {
+    return this.#flush();
+  }
+
   /**
    * Writes the end line, makes the file last and moves it to the outbox. Tries on while the disk refuses, until
    * {@link giveUp}. @returns The path in the outbox, or null if it was given up: the next start recovers the rest.

@@ -172,6 +172,8 @@ export class Station {
     };
     for (const about of this.#alarms.keys()) if (!LASTING_ALARMS.has(about)) this.#alarms.delete(about);
     this.#attempt = this.#newAttempt(header, setup);
+    // Whoever hears that an attempt is armed finds its recording, whatever ends the bridge.
+    await this.#attempt.begun;
     this.parts.log(`armed ${header.attemptId}: ${bundle.scenario.id} on link ${link.profile.id}`);
     return this.#say('arm');
   }
