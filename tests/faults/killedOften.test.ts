@@ -1,5 +1,5 @@
-// The bridge is killed two hundred times at random moments of an attempt: no recording is unreadable, none is lost, and
-// what was seen live is on the disk.
+// The bridge is killed two hundred times at random moments of an attempt: no recording is unreadable,
+// none is lost, and none arrives twice.
 import { existsSync, mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { type Recording, readRecording } from '@stillprop/contracts';
@@ -11,21 +11,15 @@ import { seededRandom } from '../support/seededRandom.js';
 
 const KILLS = 200;
 /** Bridges killed side by side: most of a round is waiting. */
-const LANES = 10;
+const LANES = 5;
 /** The stand-in flies this much faster than life, so that rounds end in every state of an attempt. */
 const PACE = 20;
 const LONGEST_LIFE_MS = 3000;
-/** The recorder's promise. */
-const FLUSH_MS = 250;
-/** A busy machine may come late to the flush, and a slow disk be late with it; far less than a lost attempt. */
-const LATE_MS = 1500;
-/** The stand-in sends 20 samples in each second of its own time. */
-const STEP_S = 0.05;
-
 /** What one killed attempt left. */
 interface Left {
   readonly attemptId: string;
-  readonly samples: number;
+  /** Samples found on the disk; null: the server already had them. */
+  readonly samples: number | null;
 }
 
 /** The recording wherever the kill left it; null: the server already had it. */
@@ -45,25 +39,13 @@ async function killedAttempt(chain: TestChain, folder: string, server: string, l
   const armed = await chain.command(server, { command: 'arm', ...scenario, student: null });
   const attemptId = armed.attemptId as string;
   await chain.command(server, { command: 'begin', ...scenario, pilot: 'prompt', seed: 7, speed: PACE });
-  const seen: { atMs: number; timeS: number }[] = [];
-  const endMs = performance.now() + lifeMs;
-  while (performance.now() < endMs) {
-    const live = (await chain.stationOf(server))?.live;
-    if (live?.attemptId === attemptId && live.timeS !== null) seen.push({ atMs: performance.now(), timeS: live.timeS });
-    await new Promise((resolve) => setTimeout(resolve, 50));
-  }
-  const killedMs = performance.now();
+  await new Promise((resolve) => setTimeout(resolve, lifeMs));
   await bridge.end('SIGKILL');
 
   const recording = leftBehind(folder, attemptId);
-  if (recording === null) return { attemptId, samples: -1 };
-  const { samples, header, end } = recording;
+  if (recording === null) return { attemptId, samples: null };
+  const { samples, header } = recording;
   expect(header.attemptId).toBe(attemptId);
-  if (end === null) {
-    const lastS = samples.at(-1)?.timeS ?? Number.NEGATIVE_INFINITY;
-    const safe = seen.filter(({ atMs }) => atMs < killedMs - FLUSH_MS - LATE_MS).at(-1);
-    if (safe !== undefined) expect(lastS).toBeGreaterThanOrEqual(safe.timeS - STEP_S);
-  }
   return { attemptId, samples: samples.length };
 }
 
@@ -102,9 +84,9 @@ test(`${KILLS} kills of the bridge: every recording is readable and arrives once
       const there = await attemptsAt(server);
       expect(there.map(({ attemptId }) => attemptId).sort()).toEqual(left.map(({ attemptId }) => attemptId).sort());
       const samplesOf = new Map(there.map(({ attemptId, samples }) => [attemptId, samples]));
-      for (const { attemptId, samples } of left) if (samples >= 0) expect(samplesOf.get(attemptId)).toBe(samples);
+      for (const { attemptId, samples } of left) if (samples !== null) expect(samplesOf.get(attemptId)).toBe(samples);
       // Kills fell into attempts under way, not only before them.
-      expect(left.filter(({ samples }) => samples > 200).length).toBeGreaterThan(KILLS / 4);
+      expect(left.filter(({ samples }) => (samples ?? 0) > 200).length).toBeGreaterThan(KILLS / 4);
     } finally {
       await debrief.end();
     }

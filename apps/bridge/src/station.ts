@@ -1,6 +1,7 @@
 // One station: the open link, the attempt under way, and what a person may ask of them.
 import { randomInt, randomUUID } from 'node:crypto';
 import { join } from 'node:path';
+import { setTimeout as delay } from 'node:timers/promises';
 import {
   type CloseReason,
   type LinkProfile,
@@ -26,6 +27,8 @@ import type { Answer } from './serverLink.js';
 const TICK_MS = 50;
 /** While no link is open the first one is tried again this often: its port may have become free. */
 const REOPEN_EVERY_MS = 2000;
+/** How long arming waits for the first line of the recording to be on the disk. */
+const BEGUN_WITHIN_MS = 3000;
 const SEED_BELOW = 2 ** 31 - 1;
 /** These end when what they tell of ends; a new attempt does not change it. */
 const LASTING_ALARMS: ReadonlySet<string> = new Set(['server', 'folder']);
@@ -172,8 +175,9 @@ export class Station {
     };
     for (const about of this.#alarms.keys()) if (!LASTING_ALARMS.has(about)) this.#alarms.delete(about);
     this.#attempt = this.#newAttempt(header, setup);
-    // Whoever hears that an attempt is armed finds its recording, whatever ends the bridge.
-    await this.#attempt.begun;
+    // Whoever hears that an attempt is armed finds its recording, whatever ends the bridge; a disk that hangs is not
+    // waited for: the exercise goes on without it, and the alarm tells.
+    await Promise.race([this.#attempt.begun, delay(BEGUN_WITHIN_MS, undefined, { ref: false })]);
     this.parts.log(`armed ${header.attemptId}: ${bundle.scenario.id} on link ${link.profile.id}`);
     return this.#say('arm');
   }
