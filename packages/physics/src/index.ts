@@ -76,6 +76,7 @@ export * from './standardAir.js';
 export * as stateIndex from './state.js';
 export type { Aim } from './steering.js';
 export { type TakeoffFactor, takeoffTo50FtToday } from './takeoffDistance.js';
+export { techniqueWarnings } from './techniqueWarnings.js';
 export type { FlownTrack } from './track.js';
 export { type Turbulence, turbulence, turbulenceScales } from './turbulence.js';
 export { TurnBackPilot, type TurnBackSetup } from './turnBackPilot.js';

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { FlyRequest } from '@stillprop/contracts';
 import { flyAttempt } from '@stillprop/physics';
 import { expect, test } from 'vitest';
+import { warningsOf } from '../warnings.js';
 import { flyText } from './flyText.js';
 
 const request = (change: (data: { failure: object; technique: object }) => void = () => {}) => {
@@ -28,4 +29,12 @@ test('landing ahead turns nowhere, and says that 180° was not turned', () => {
   expect(text).toMatch(/Height lost to 180° of turn\s+180° was not turned/);
   expect(text).toMatch(/Runway left when stopped\s+not on the runway/);
   expect(text).not.toMatch(/to the ahead/);
+});
+
+test('a bank that the speed cannot hold is cautioned in the text, with the bank it can', () => {
+  const asked = request((data) => Object.assign(data.technique, { targetKcas: 75 }));
+  const text = flyText(asked, flyAttempt(asked), warningsOf(asked)).replaceAll(/\s+/g, ' ');
+  expect(text).toContain('CAUTION, TECHNIQUE technique.targetKcas: 45° of bank takes 80 kt');
+  expect(text).toContain('75 kt holds only 36° of bank');
+  expect(text).not.toContain('DOUBTFUL');
 });

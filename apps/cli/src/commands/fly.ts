@@ -21,12 +21,12 @@ export function fly(path: string | undefined, options: FlyCommandOptions): void 
   const start = from?.start;
   if (options.csv) {
     const { track } = answered(() => flyAttempt(request, { start, trackEveryS: everyS }));
-    warnOnStderr(warningsOf(request.aircraft));
+    warnOnStderr(warningsOf(request));
     process.stdout.write(flyCsv(track));
     return;
   }
   const result = answered(() => flyAttempt(request, { start }));
-  const warnings = warningsOf(request.aircraft);
+  const warnings = warningsOf(request);
   if (options.json) {
     process.stdout.write(`${JSON.stringify({ ...result, warnings, ...(from && { from }) }, null, 2)}\n`);
   } else process.stdout.write(flyText(request, result, warnings, from));

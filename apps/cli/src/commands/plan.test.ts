@@ -150,6 +150,14 @@ test('doubts about the numbers stand on the sheet', () => {
   expect(text).not.toContain('DOUBTFUL');
 });
 
+test('a target speed below the stall in the turn is a warning of the plan, and a caution on the sheet', async () => {
+  const slow = { ...request, technique: { ...request.technique, targetKcas: 55 } };
+  const asked = { request: slow, from: null, questions: { draws: 0, fromFt: 400, toFt: 450 } };
+  const { warnings } = await planAnswer(asked, false, ALONE);
+  expect(warnings.map(({ field }) => field)).toEqual(['technique.targetKcas']);
+  expect(planText(slow, { ...answer, warnings }).replaceAll(/\s+/g, ' ')).toContain('55 kt holds only 24° of bank');
+});
+
 const rowsOf = (sheet: string) =>
   sheet
     .trimEnd()

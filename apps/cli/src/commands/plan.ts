@@ -79,7 +79,7 @@ export async function planAnswer(
     from === null
       ? climbTrade(request, { lowestReturnFt, onProgress: (share) => onProgress('climb speeds', share) })
       : null;
-  return { ...answer, climbs, warnings: warningsOf(request.aircraft), ...(from && { from }) };
+  return { ...answer, climbs, warnings: warningsOf(request), ...(from && { from }) };
 }
 
 /** Says on stderr what is being worked on, at most once a second and not in the first. */
