@@ -31,6 +31,7 @@ export { type Footprint, footprint, type Reach } from './footprint.js';
 export { groundRollM, landingSlopeFactor, referenceTouchdownMps, SURFACE_FACTOR } from './groundRoll.js';
 export type { HandbookWarning } from './handbookWarnings.js';
 export { type HeightLost, heightLostByTurn, TURNS_DEG } from './heightLostByTurn.js';
+export { isLandingAhead } from './landingAhead.js';
 export { type Optimised, type OptimiseOptions, optimise } from './optimise.js';
 export type { TechniqueWord } from './optimisedWords.js';
 export { bankAvailableRad, flareLiftCommand, pushLiftCommand, steadyPathRad } from './pilot.js';

@@ -1,6 +1,7 @@
 // The set of failure heights from which a return works: every interval of it, each edge to a foot.
 import type { Judged } from './aim.js';
 import { checkAttemptInputs } from './checkRequest.js';
+import { isLandingAhead } from './landingAhead.js';
 import type { FlightStart, FlyRequest, Outcome } from './request.js';
 import { isStop, searchesOf } from './returnSearch.js';
 import { buildScenes, moveFailure } from './scene.js';
@@ -72,7 +73,8 @@ export interface WindowOptions {
  *
  * `stopped-on-runway`: a flight of the family stops on the runway. `on-airfield`: it stops there, overruns it, or
  * touches down inside the aerodrome boundary, wings level and not stalled (outcomes `stopped-on-runway`, `overrun`,
- * `on-airfield`); a few feet after take-off that is the ground straight ahead. A return need not work from everywhere
+ * `on-airfield`) after it turned back through 90° or more: the ground straight ahead of the first few feet is no return.
+ * A return need not work from everywhere
  * above the lowest height: the farther out, the longer the way home, and a tail wind carries a high one past the end.
  * With the side left open, a height belongs to a window if a turn to either side works from it.
  *
@@ -152,13 +154,17 @@ function checkScan({ fromFt = SCAN_FROM_FT, toFt = SCAN_TO_FT, stepFt = SCAN_STE
 const OUTCOMES = ['stopped-on-runway', 'on-airfield'] as const;
 const ON_AIRFIELD: ReadonlySet<Outcome> = new Set<Outcome>(['stopped-on-runway', 'overrun', 'on-airfield']);
 
+function reachesAirfield({ contact, flown }: Judged): boolean {
+  return ON_AIRFIELD.has(contact.outcome) && !isLandingAhead(contact.outcome, flown.turnedRad);
+}
+
 function intervals(
   outcome: WindowOutcome,
   probes: readonly Probe[],
   probe: (heightFt: number) => Probe,
 ): ReturnWindow[] {
   const inside = ({ judged }: Probe) =>
-    outcome === 'stopped-on-runway' ? isStop(judged) : isStop(judged) || ON_AIRFIELD.has(judged.contact.outcome);
+    outcome === 'stopped-on-runway' ? isStop(judged) : isStop(judged) || reachesAirfield(judged);
   /** The outermost height that still works between one that does and one that does not. */
   const edge = (works: Probe, fails: Probe): Probe => {
     let good = works;
