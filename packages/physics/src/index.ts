@@ -8,6 +8,7 @@ export {
   groundEffectFactor,
   type ThrustLaw,
 } from './aeroplane.js';
+export { type AheadReach, aheadReach } from './aheadReach.js';
 export { type AircraftFigure, type AircraftReport, aircraftReport } from './aircraftReport.js';
 export { calibratedFromTrue, type DayAir, dayAir, trueFromCalibrated } from './atmosphere.js';
 export { type BestTurn, bestTurn, type TurnSide } from './bestTurn.js';

@@ -52,7 +52,10 @@ test('a technique that names its side is planned on it; landing ahead has no win
   expect(ahead.bestTurn).toBe('right');
   expect(ahead.returnWindows).toEqual([]);
   expect(ahead.lowestReturnFt).toBeNull();
-  expect(ahead.spread).toBeNull();
+  const asked = plan(requestR({ weather: wind, technique: { turn: 'ahead' } }), { ...quick, spread: { draws: 4 } });
+  for (const { spread, heightLostByTurn, sensitivity } of [ahead, asked])
+    expect([spread, heightLostByTurn, sensitivity]).toEqual([null, [], []]);
+  expect(asked.ahead?.airfieldUpToFt).toBeGreaterThan(50);
 });
 
 test('into the wind is the better side, and the wrong one costs more than a hundred feet', () => {

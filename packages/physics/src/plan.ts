@@ -1,4 +1,5 @@
 // The whole plan: everything the planner answers about one departure, in one go.
+import { type AheadReach, aheadReach } from './aheadReach.js';
 import { type BestTurn, bestTurn } from './bestTurn.js';
 import { checkAttemptInputs } from './checkRequest.js';
 import type { SpreadOptions } from './checkSpread.js';
@@ -43,15 +44,18 @@ export interface Plan {
   readonly lowestReturnFt: number | null;
   /** What was scanned, and with how many flights. */
   readonly scan: { readonly fromFt: number; readonly toFt: number; readonly stepFt: number; readonly flights: number };
+  /** Empty for a technique that lands ahead, as are the sensitivities: it has no turn. */
   readonly heightLostByTurn: readonly HeightLost[];
   readonly sensitivity: readonly Sensitivity[];
-  /** Null when none was asked for. */
+  /** Null when none was asked for, and for a technique that lands ahead. */
   readonly spread: Spread | null;
   readonly footprint: Footprint;
   /** The fields given, held against the footprint. */
   readonly fields: readonly FieldReached[];
   /** Null: not asked for, or nothing found. */
   readonly optimised: Optimised | null;
+  /** What a landing ahead has in front of it; null from a recorded state. */
+  readonly ahead: AheadReach | null;
   /** The flight from the failure height of the request. */
   readonly flight: FlyResult;
 }
@@ -84,18 +88,25 @@ export function plan(request: FlyRequest, options: PlanOptions = {}): Plan {
   const { turn } = request.technique;
   const side = turn === 'left' || turn === 'right' ? turn : turns.turn;
   const lowestReturnFt = lowestStopFt(windows.windows);
-  const sensitivities = sensitivity(request, {
-    start,
-    lowestReturnFt,
-    onProgress: (share) => onProgress?.('sensitivity', 0.35 + 0.3 * share),
-  });
+  const turnsBack = turn !== 'ahead';
+  const sensitivities = turnsBack
+    ? sensitivity(request, {
+        start,
+        lowestReturnFt,
+        onProgress: (share) => onProgress?.('sensitivity', 0.35 + 0.15 * share),
+      })
+    : [];
   const optimised =
     options.optimiseRounds === undefined
       ? null
-      : optimise(request, { start, lowestReturnFt, rounds: options.optimiseRounds });
-  if (optimised !== null) onProgress?.('optimise', 0.65);
+      : optimise(request, {
+          start,
+          lowestReturnFt,
+          rounds: options.optimiseRounds,
+          onProgress: (share) => onProgress?.('optimise', 0.5 + 0.15 * share),
+        });
   const outcomes =
-    options.spread === null
+    options.spread === null || !turnsBack
       ? null
       : spread(request, {
           heightsFt: spreadHeightsFt(request, lowestReturnFt),
@@ -114,12 +125,13 @@ export function plan(request: FlyRequest, options: PlanOptions = {}): Plan {
       stepFt: windows.scanStepFt,
       flights: windows.flights,
     },
-    heightLostByTurn: heightLostByTurn(request, { start, turn: side }),
+    heightLostByTurn: turnsBack ? heightLostByTurn(request, { start, turn: side }) : [],
     sensitivity: sensitivities,
     spread: outcomes,
     footprint: reach,
     fields,
     optimised,
+    ahead: start === undefined ? aheadReach(request, { toFt: windows.scannedToFt }) : null,
     flight,
   };
 }
