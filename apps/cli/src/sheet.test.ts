@@ -1,7 +1,7 @@
 // Rounding errs on the safe side, and nothing is wider than the sheet.
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { cost, downTo10, entry, gain, SHEET_COLUMNS, upTo10, wrap } from './sheet.js';
+import { cost, downTo10, entry, ft, gain, plain, SHEET_COLUMNS, upTo10, wrap, written } from './sheet.js';
 
 test.each([
   [636, 640, 630],
@@ -22,6 +22,12 @@ test.each([
   [null, '—'],
 ])('a cost of %s ft is told as %s', (value, text) => {
   expect(cost(value)).toBe(text);
+});
+
+test('a negative figure has a true minus, and zero has none', () => {
+  expect([-0.3, -0, -1234.6].map(ft)).toEqual(['0 ft', '0 ft', '−1,235 ft']);
+  expect([-0.04, -4.06].map(plain)).toEqual(['0', '−4.1']);
+  expect([written(-0.04, 1), written(-7.56, 1), written(1.05, 2)]).toEqual(['0.0', '−7.6', '1.05']);
 });
 
 test('what something saves is told towards less', () => {

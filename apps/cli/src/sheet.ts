@@ -2,10 +2,22 @@
 
 export const SHEET_COLUMNS = 80;
 
-export const thousands = (value: number) => Math.round(value).toLocaleString('en-GB');
+/** A number in whole units, or to so many decimals: with a true minus, and none before a zero. */
+export function written(value: number, decimals = 0): string {
+  const digits = { minimumFractionDigits: decimals, maximumFractionDigits: decimals };
+  return unsignedZero(value, decimals).toLocaleString('en-GB', digits).replace('-', '−');
+}
+
+export const thousands = (value: number) => written(value);
 export const ft = (value: number) => `${thousands(value)} ft`;
 /** A number as people write it: at most one decimal. */
-export const plain = (value: number) => (Math.round(value * 10) / 10).toLocaleString('en-GB');
+export const plain = (value: number) => unsignedZero(value, 1).toLocaleString('en-GB').replace('-', '−');
+
+function unsignedZero(value: number, decimals: number): number {
+  const power = 10 ** decimals;
+  return Math.round(value * power) / power + 0; // + 0: no minus zero
+}
+
 /** A height that must be had: up to the next 10 ft. */
 export const upTo10 = (value: number) => Math.ceil(value / 10 - 1e-9) * 10 + 0; // + 0: no minus zero
 /** A height that must not be passed: down to the last 10 ft. */

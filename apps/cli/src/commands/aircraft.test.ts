@@ -21,3 +21,9 @@ test('the ratio of climb to glide is rounded down, as a ratio that must be had',
   const figures = report.figures.map((one) => (one.key === 'climbToGlide.0' ? { ...one, value: 1.008 } : one));
   expect(aircraftText(numbers(), { ...report, figures })).toMatch(/over glide angle at 92 kt +1\.00\n/);
 });
+
+test('a figure below zero has a true minus', () => {
+  const report = aircraftReport(numbers());
+  const figures = report.figures.map((one) => ({ ...one, value: -one.value }));
+  expect(aircraftText(numbers(), { ...report, figures })).not.toMatch(/-[\d.]/);
+});

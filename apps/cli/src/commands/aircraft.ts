@@ -4,7 +4,7 @@ import { type AircraftFigure, type AircraftNumbers, type AircraftReport, aircraf
 import { z } from 'zod';
 import { accept, readInput } from '../badInput.js';
 import { answered } from '../departure.js';
-import { plain, table, wrap } from '../sheet.js';
+import { plain, table, wrap, written } from '../sheet.js';
 import { warningLines } from '../warnings.js';
 
 export function aircraft(path: string, options: { json?: boolean }): void {
@@ -65,8 +65,8 @@ function sources(figures: readonly AircraftFigure[]): { from: string; figures: A
 }
 
 function digits({ value, unit, key }: AircraftFigure): string {
-  if (unit === 'N' || unit === 'ft/min') return Math.round(value).toLocaleString('en-GB');
-  if (unit !== '') return value.toFixed(1).replace('-', '−');
-  if (key.startsWith('climbToGlide')) return (Math.floor(value * 100 + 1e-9) / 100).toFixed(2).replace('-', '−');
-  return value.toFixed(/^(drag|induced)/.test(key) ? 4 : 2);
+  if (unit === 'N' || unit === 'ft/min') return written(value);
+  if (unit !== '') return written(value, 1);
+  if (key.startsWith('climbToGlide')) return written(Math.floor(value * 100 + 1e-9) / 100, 2);
+  return written(value, /^(drag|induced)/.test(key) ? 4 : 2);
 }

@@ -1,6 +1,6 @@
 // The fit of a glide for a person to read: a table of figures with their uncertainty, and what to mind.
 import type { FittedFigure, GlideFit } from '@stillprop/glidefit';
-import { table, wrap } from '../sheet.js';
+import { table, wrap, written } from '../sheet.js';
 
 const PROPELLERS = { coarse: 'in coarse pitch', stopped: 'stopped', windmillingFine: 'windmilling in fine pitch' };
 
@@ -61,8 +61,7 @@ function opening({ verdict, text }: FittedFigure): string {
 
 function row(label: string, figure: FittedFigure, digits: number): string[] {
   const { value, standardError, interval95, expected } = figure;
-  const shown = (number: number) =>
-    digits === 0 ? Math.round(number).toLocaleString('en-GB') : number.toFixed(digits);
+  const shown = (number: number) => written(number, digits);
   const unit = 10 ** -digits;
   const atLeastOne = (number: number) => (number < unit / 2 ? `<${shown(unit)}` : shown(number));
   return [
