@@ -1,9 +1,9 @@
 // One modelled attempt as a person reads it.
 import type { FlyRequest, FlyResult, HandbookWarning } from '@stillprop/physics';
 import type { RecordedFrom } from '../departure.js';
-import { ft, plain, wrap } from '../sheet.js';
+import { ft, plain, thousands, wrap, written } from '../sheet.js';
 import { warningLines } from '../warnings.js';
-import { OUTCOME_WORDS } from './words.js';
+import { endedAhead, outcomeWords } from './words.js';
 
 /** A contact with more sink than this is no landing, whatever its place; own choice. */
 const HARD_SINK_FPM = 1000;
@@ -15,43 +15,31 @@ export function flyText(
   warnings: readonly HandbookWarning[] = [],
   from: RecordedFrom | null = null,
 ): string {
-  const { technique, failure, runway, aircraft } = request;
   const { touchdown } = result;
-  const side = (acrossFt: number) => `${ft(Math.abs(acrossFt))} ${acrossFt < 0 ? 'left' : 'right'}`;
+  const there = from === null ? 'failure' : 'that state';
   const rows: [string, string][] = [
-    ['Distance from brake release at failure', ft(result.failure.distanceFt)],
-    ['Climbed on after the failure', ft(result.heightGainedFt)],
-    ['Speed lost in the delay', `${result.speedLostKt.toFixed(1)} kt true`],
-    [
-      'Height lost to 180° of turn',
-      result.heightLostTo180Ft === null ? '180° was not turned' : ft(result.heightLostTo180Ft),
-    ],
-    ['Largest sink', `${Math.round(result.largestSinkFpm).toLocaleString('en-GB')} ft/min`],
-    ['Least speed over stall speed at that load factor', result.leastStallMargin.toFixed(2)],
-    ['Turned', `${Math.round(result.turnedDeg)}° ${result.turn === 'ahead' ? '' : `to the ${result.turn}`}`.trim()],
+    [`Distance from brake release at ${there}`, ft(result.failure.distanceFt)],
+    [from === null ? 'Climbed on after the failure' : 'Climbed on from that state', ft(result.heightGainedFt)],
+    ...(request.technique.delayS === 0 ? [] : [speedRow(result)]),
+    ...turnRows(result, from),
+    ['Largest sink', `${thousands(result.largestSinkFpm)} ft/min`],
+    ['Least speed over stall speed at that load factor', written(result.leastStallMargin, 2)],
     ['Wings level at', ft(result.wingsLevelHeightFt)],
     ['Touchdown along the take-off direction', ft(touchdown.alongFt)],
-    ['Touchdown from the centreline', side(touchdown.acrossFt)],
+    ['Touchdown from the centreline', beside(touchdown.acrossFt)],
     [
       'Sink at touchdown',
-      `${Math.round(touchdown.sinkFpm).toLocaleString('en-GB')} ft/min${touchdown.sinkFpm > HARD_SINK_FPM ? ': too hard to walk away from unhurt' : ''}`,
+      `${thousands(touchdown.sinkFpm)} ft/min${touchdown.sinkFpm > HARD_SINK_FPM ? ': too hard to walk away from unhurt' : ''}`,
     ],
-    ['Touchdown groundspeed', `${Math.round(touchdown.groundspeedKt)} kt`],
+    ['Touchdown groundspeed', `${thousands(touchdown.groundspeedKt)} kt`],
     ...returnedRow(request, result),
-    ['Runway left when stopped', result.stopMarginFt === null ? 'not on the runway' : ft(result.stopMarginFt)],
-    ['Failure to touchdown', `${result.timeToGroundS.toFixed(0)} s`],
+    ['Runway left when stopped', runwayLeft(result)],
+    [from === null ? 'Failure to touchdown' : 'That state to touchdown', `${thousands(result.timeToGroundS)} s`],
   ];
   const width = Math.max(...rows.map(([name]) => name.length)) + 2;
   return [
-    ...wrap(
-      `${aircraft.name}, runway ${runway.name}: engine failure at ${ft(failure.heightFt)}, ${plain(technique.delayS)} s delay, ${plain(technique.bankDeg)}° bank, ${plain(technique.targetKcas)} kt.`,
-    ),
-    ...(from === null
-      ? []
-      : wrap(
-          `Started from the state at ${from.timeS.toFixed(1)} s of ${from.recording}; the delay counts from there.`,
-        )),
-    `By the model it ${OUTCOME_WORDS[result.outcome]}.`,
+    ...wrap(askedLine(request, result, from)),
+    ...wrap(`By the model it ${outcomeWords(request, result)}.`),
     '',
     ...warningLines(warnings),
     ...rows.map(([name, value]) => `  ${name.padEnd(width)}${value}`),
@@ -61,6 +49,52 @@ export function flyText(
     ),
     '',
   ].join('\n');
+}
+
+function askedLine({ aircraft, runway, technique }: FlyRequest, result: FlyResult, from: RecordedFrom | null): string {
+  const delay = `${plain(technique.delayS)} s delay${from === null ? '' : ' counted from there'}`;
+  const flown =
+    technique.turn === 'ahead'
+      ? `landing ahead at ${plain(technique.targetKcas)} kt`
+      : `${plain(technique.bankDeg)}° bank, ${plain(technique.targetKcas)} kt`;
+  const where =
+    from === null
+      ? `engine failure at ${ft(result.failure.heightFt)}`
+      : `from ${ft(result.failure.heightFt)}, the state at ${from.timeS.toFixed(1)} s of ${from.recording}`;
+  return `${aircraft.name}, runway ${runway.name}: ${where}, ${delay}, ${flown}.`;
+}
+
+function speedRow({ speedLostKt }: FlyResult): [string, string] {
+  return Math.round(speedLostKt * 10) < 0
+    ? ['Speed gained in the delay', `${written(-speedLostKt, 1)} kt true`]
+    : ['Speed lost in the delay', `${written(speedLostKt, 1)} kt true`];
+}
+
+/** Nothing of a turn for a landing ahead that was asked for. */
+function turnRows(result: FlyResult, from: RecordedFrom | null): [string, string][] {
+  const { turn, turnedDeg, heightLostTo180Ft } = result;
+  if (turn === 'ahead') return [];
+  const on = from === null ? '' : ' from there';
+  return [
+    [`Height lost to 180° of turn${on}`, heightLostTo180Ft === null ? '180° was not turned' : ft(heightLostTo180Ft)],
+    [`Turned${on}`, turnedWords(turn, turnedDeg, endedAhead(result))],
+  ];
+}
+
+function turnedWords(turn: 'left' | 'right', turnedDeg: number, ahead: boolean): string {
+  if (Math.round(turnedDeg) === 0) return 'not at all: the ground came first';
+  return `${thousands(turnedDeg)}° to the ${turn}${ahead ? ': not turned back' : ''}`;
+}
+
+function beside(acrossFt: number): string {
+  return Math.round(acrossFt) === 0 ? 'on it' : `${ft(Math.abs(acrossFt))} ${acrossFt < 0 ? 'left' : 'right'}`;
+}
+
+function runwayLeft(result: FlyResult): string {
+  if (endedAhead(result)) return 'not told: it did not come back to it';
+  if (result.stopMarginFt === null) return 'it is not on the runway';
+  const leftFt = Math.floor(result.stopMarginFt);
+  return leftFt < 0 ? `none: ${ft(-leftFt)} past its end` : ft(leftFt);
 }
 
 /** Told only where the return went to another runway than the one left. */
