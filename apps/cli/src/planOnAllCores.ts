@@ -8,7 +8,7 @@ export async function planOnAllCores(
   options: PlanOptions & Pick<AllCoresOptions, 'signal' | 'aloneMs'>,
 ): Promise<Plan> {
   const answer = plan(request, { ...options, spread: null });
-  if (options.spread === null) return answer;
+  if (options.spread === null || request.technique.turn === 'ahead') return answer;
   const spread = await spreadOnAllCores(request, {
     heightsFt: spreadHeightsFt(request, answer.lowestReturnFt),
     ...options.spread,

@@ -1,49 +1,12 @@
 // A plan as a pilot reads it, and as values: every figure is the plan's, on the safe side, on one page.
-import { readFileSync } from 'node:fs';
-import { heightForShare, wilson } from '@stillprop/physics';
 import { expect, test } from 'vitest';
-import { writtenDeparture } from '../departure.js';
+import { countedOn } from './countedOn.js';
+import { ALONE, answer, figure, request, told, tried } from './plan.fixture.js';
 import { planAnswer } from './plan.js';
-import type { PlanAnswer } from './planAnswer.js';
 import { checkTableName, planCsv, TABLE_NAMES } from './planCsv.js';
-import { countedOn } from './planDecision.js';
 import { planText } from './planText.js';
 
-const departure = writtenDeparture(
-  readFileSync(new URL('../../../../fixtures/requests/trainer-in-wind.json', import.meta.url), 'utf8'),
-  'the fixture',
-);
-const { request } = departure;
-/** Threads run the build; tests read the source. */
-const ALONE = Number.POSITIVE_INFINITY;
-const answer = await planAnswer({ ...departure, questions: { draws: 20 } }, false, ALONE);
 const text = planText(request, answer);
-const figure = (heightFt: number) => heightFt.toLocaleString('en-GB');
-
-/** A plan of which so many of so many flights from 500, 600 … ft end well; the rest overruns. Without error all work. */
-const tried = (draws: number, ...good: number[]): PlanAnswer => {
-  const [window] = answer.returnWindows;
-  const [model] = answer.spread?.heights ?? [];
-  if (answer.spread === null || model === undefined || window === undefined) throw new Error('no spread');
-  const heights = good.map((count, index) => ({
-    heightFt: 500 + 100 * index,
-    outcomes: { ...model.outcomes, 'stopped-on-runway': count, overrun: draws - count },
-    endsWell: wilson(count, draws),
-  }));
-  return {
-    ...answer,
-    lowestReturnFt: 400,
-    returnWindows: [{ ...window, outcome: 'stopped-on-runway', fromFt: 400, toFt: 2_000 }],
-    spread: {
-      ...answer.spread,
-      draws,
-      heights,
-      heightFor95: heightForShare(heights, 0.95),
-      heightFor99: heightForShare(heights, 0.99),
-    },
-  };
-};
-const told = (plan: PlanAnswer) => planText(request, plan).replaceAll(/\s+/g, ' ');
 
 test('it fits one page and names the caution', () => {
   const lines = text.trimEnd().split('\n');
@@ -56,13 +19,34 @@ test('it fits one page and names the caution', () => {
 test('edges of windows are told a little inside them', () => {
   const stops = answer.returnWindows.filter(({ outcome }) => outcome === 'stopped-on-runway');
   expect(stops.length).toBeGreaterThan(0);
-  for (const { fromFt, toFt, toIsScanEnd } of stops) {
+  for (const { fromFt, toFt } of stops) {
     const upFt = Math.ceil(fromFt / 10) * 10;
     const downFt = Math.floor(toFt / 10) * 10;
-    expect(text.replaceAll(/\s+/g, ' ')).toContain(
-      toIsScanEnd ? `from ${figure(upFt)} ft up` : `${figure(upFt)} ft to ${figure(downFt)} ft`,
-    );
+    expect(told(answer)).toContain(`${figure(upFt)} ft to ${figure(downFt)} ft`);
   }
+});
+
+test('the end of the scan is told as that and as no edge', () => {
+  const [window] = answer.returnWindows;
+  if (window === undefined) throw new Error('no window');
+  const open = { ...window, fromFt: 103, toFt: 698, fromIsScanEnd: true, toIsScanEnd: true };
+  const text = told({ ...answer, returnWindows: [open], spread: null });
+  expect(text).toContain('stops on the runway: 103 ft, where the scan began, to 698 ft, where the scan ended');
+  expect(text).not.toMatch(/and above|and below|ft up\b/);
+  const narrow = { ...window, fromFt: 802, toFt: 808 };
+  expect(told({ ...answer, returnWindows: [narrow] })).toContain('stops on the runway: 802 to 808 ft only');
+});
+
+test('what was not scanned is not told as a height that does not work', () => {
+  const plan = tried(1000, 990, 990, 990);
+  const [window] = plan.returnWindows;
+  if (window === undefined) throw new Error('no window');
+  const cut = {
+    ...plan,
+    returnWindows: [{ ...window, toFt: 650, toIsScanEnd: true }],
+    scan: { ...plan.scan, toFt: 650 },
+  };
+  expect(told(cut)).toContain('Above 600 ft not counted on: the scan for flawless returns ended at 650 ft.');
 });
 
 // The low ends by hand (Wilson): 970 of 1,000 is 95.76 %, 962 is 94.83 %, 197 of 200 is 95.7 %, 196 is 94.97 %.
@@ -187,4 +171,10 @@ test.each(TABLE_NAMES)('the table %s alone has one heading, and every row is as 
 
 test('a table nobody has is refused with the names there are', () => {
   expect(() => checkTableName('toString')).toThrow(/--table must be one of windows, .*, got "toString"/);
+});
+test('the parts of a searched technique are not told as if they added up', () => {
+  const word = { text: 'turn slower, at 60 kt', worthFt: 44, teachable: false, because: 'it is slow' };
+  const optimised = { technique: request.technique, returnWindows: [], lowestReturnFt: 300, gainFt: 60, flights: 1 };
+  expect(told({ ...answer, optimised: { ...optimised, words: [word, word] } })).toContain('do not add up');
+  expect(told({ ...answer, optimised: { ...optimised, words: [word] } })).not.toContain('do not add up');
 });

@@ -13,6 +13,8 @@ const OPTIMISE_ROUNDS = 160;
 /** Flights at each height: so many know a share near 95 % to about 1.5 %, in a few seconds on two cores. */
 const DRAWS = 1000;
 const QUIET_MS = 1000;
+/** Share of the work done when the plan is, and the climb speeds are left. */
+const PLAN_SHARE = 0.9;
 
 export interface PlanCommandOptions extends DepartureOptions {
   readonly json?: boolean;
@@ -28,23 +30,24 @@ export async function plan(path: string | undefined, options: PlanCommandOptions
   if (options.table !== undefined && !options.csv) throw new BadInput('--table needs --csv');
   const tableName = options.table === undefined ? null : checkTableName(options.table);
   const departure = readDeparture(path, options);
-  const request = departure.from === null ? departure.request : returning(departure.request);
   const { questions } = departure;
   const draws =
     options.draws === undefined ? questions.draws : numberOption('--draws', options.draws, 0, 100_000, true);
-  const asked = { ...departure, request, questions: { ...questions, draws } };
+  const asked = { ...departure, questions: { ...questions, draws } };
   const answer = await answeredLater(() => planAnswer(asked, options.optimise === true));
   if (options.json) process.stdout.write(`${JSON.stringify(answer, null, 2)}\n`);
   else if (options.csv) {
     warnOnStderr(answer.warnings);
     process.stdout.write(planCsv(answer, tableName));
-  } else process.stdout.write(planText(request, answer));
+  } else process.stdout.write(planText(plannedRequest(departure), answer));
 }
 
 /** From a recorded state a return is what is asked about, whatever was told to the student. */
-function returning(request: FlyRequest): FlyRequest {
+function plannedRequest({ request, from }: Pick<Departure, 'request' | 'from'>): FlyRequest {
   const { technique } = request;
-  return technique.turn === 'ahead' ? { ...request, technique: { ...technique, turn: 'best' } } : request;
+  return from !== null && technique.turn === 'ahead'
+    ? { ...request, technique: { ...technique, turn: 'best' } }
+    : request;
 }
 
 /**
@@ -52,10 +55,11 @@ function returning(request: FlyRequest): FlyRequest {
  * @throws {RangeError} As the physics.
  */
 export async function planAnswer(
-  { request, questions, from }: Departure,
+  { request: given, questions, from }: Departure,
   optimise: boolean,
   aloneMs?: number,
 ): Promise<PlanAnswer> {
+  const request = plannedRequest({ request: given, from });
   const onProgress = progressOnStderr();
   const answer: Plan = await planOnAllCores(request, {
     aloneMs,
@@ -72,14 +76,23 @@ export async function planAnswer(
             ...(questions.spreadHeightsFt && { heightsFt: questions.spreadHeightsFt }),
           },
     optimiseRounds: optimise ? OPTIMISE_ROUNDS : undefined,
-    onProgress,
+    onProgress: (part, share) => onProgress(part, PLAN_SHARE * share),
   });
   const { lowestReturnFt } = answer;
   const climbs =
-    from === null
-      ? climbTrade(request, { lowestReturnFt, onProgress: (share) => onProgress('climb speeds', share) })
+    from === null && request.technique.turn !== 'ahead'
+      ? climbTrade(request, {
+          lowestReturnFt,
+          onProgress: (share) => onProgress('climb speeds', PLAN_SHARE + (1 - PLAN_SHARE) * share),
+        })
       : null;
-  return { ...answer, climbs, warnings: warningsOf(request), ...(from && { from }) };
+  return {
+    ...answer,
+    climbs,
+    warnings: warningsOf(request),
+    ...(request !== given && { plannedAsReturn: true as const }),
+    ...(from && { from }),
+  };
 }
 
 /** Says on stderr what is being worked on, at most once a second and not in the first. */
@@ -88,6 +101,6 @@ function progressOnStderr(): (part: PlanPart | 'climb speeds', share: number) =>
   return (part, share) => {
     if (Date.now() - toldAt < QUIET_MS) return;
     toldAt = Date.now();
-    console.error(`${Math.round(share * 100)} %: ${part} …`);
+    console.error(`${Math.floor(share * 100 + 1e-9)} %: ${part} …`);
   };
 }

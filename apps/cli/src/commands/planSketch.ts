@@ -1,13 +1,16 @@
 // The heights of a plan drawn in plain text: a bar for what stops on the runway, one for what reaches the airfield.
 import type { ReturnWindow } from '@stillprop/physics';
-import { downTo10, ft, thousands, upTo10, wrap } from '../sheet.js';
+import { thousands, wrap } from '../sheet.js';
+import { countedOn } from './countedOn.js';
 import type { PlanSheet } from './planAnswer.js';
-import { countedOn } from './planDecision.js';
+import { windowWords } from './planWindows.js';
 
 const LABEL_COLUMNS = 24;
 const BAR_COLUMNS = 54;
 /** Room a height on the scale needs. */
 const TICK_COLUMNS = 9;
+/** With less of the runway left than this share the next higher flight runs out of it, and does not fall short. */
+const TOO_LONG_SHARE = 0.25;
 const TICK_STEPS_FT = [50, 100, 200, 500, 1_000, 2_000, 5_000];
 
 const ROWS: readonly (readonly [ReturnWindow['outcome'], string])[] = [
@@ -15,8 +18,9 @@ const ROWS: readonly (readonly [ReturnWindow['outcome'], string])[] = [
   ['on-airfield', 'reaches the airfield'],
 ];
 
-export function sketchLines({ answer }: PlanSheet): string[] {
-  const { returnWindows, scan } = answer;
+export function sketchLines(sheet: PlanSheet): string[] {
+  const { answer } = sheet;
+  const { returnWindows, scan, from } = answer;
   const column = (heightFt: number) =>
     Math.round(((heightFt - scan.fromFt) / (scan.toFt - scan.fromFt)) * (BAR_COLUMNS - 1));
   const bar = (windows: readonly { fromFt: number; toFt: number }[], mark: string, base: string[]) =>
@@ -32,14 +36,29 @@ export function sketchLines({ answer }: PlanSheet): string[] {
     return { name, windows, text: `  ${name}`.padEnd(LABEL_COLUMNS) + marked.join('') };
   });
   return [
-    `RETURN WINDOWS by failure height in ft (= without error${counted === null ? '' : ', # 95 times in 100'})`,
+    `RETURN WINDOWS by ${from === undefined ? 'failure height' : 'height of this state'} in ft (= without error${counted === null ? '' : ', # 95 times in 100'})`,
     scale(scan.fromFt, scan.toFt, column),
     ...rows.map(({ text }) => text),
     ...rows.flatMap(({ name, windows }) =>
-      wrap(`  ${name}: ${windows.map(interval).join('; ') || 'from no height'}`, 4),
+      wrap(`  ${name}: ${windows.map(windowWords).join('; ') || 'from no height'}`, 4),
     ),
+    ...(returnWindows.length === 0
+      ? []
+      : wrap(`  At the edges it is just made, nothing in hand.${topWords(sheet)}`, 2)),
     '',
   ];
+}
+
+/** Why a window closes upwards where it does for too much height: there is more to be done about that than is computed. */
+function topWords({ request: { runway }, answer: { returnWindows } }: PlanSheet): string {
+  const tooHigh = returnWindows.some(
+    ({ outcome, toIsScanEnd, highest: { stopMarginFt } }) =>
+      outcome === 'stopped-on-runway' &&
+      !toIsScanEnd &&
+      stopMarginFt !== null &&
+      stopMarginFt < TOO_LONG_SHARE * runway.lengthFt,
+  );
+  return tooHigh ? ' Above the top it comes back too high to stop: circling to lose height is not computed.' : '';
 }
 
 function scale(fromFt: number, toFt: number, column: (heightFt: number) => number): string {
@@ -51,9 +70,4 @@ function scale(fromFt: number, toFt: number, column: (heightFt: number) => numbe
     if (column(tick) + label.length <= BAR_COLUMNS + 2) line = line.padEnd(column(tick)) + label;
   }
   return ' '.repeat(LABEL_COLUMNS) + line;
-}
-
-function interval({ fromFt, toFt, fromIsScanEnd, toIsScanEnd }: ReturnWindow): string {
-  const low = fromIsScanEnd ? `${thousands(fromFt)} and below` : thousands(upTo10(fromFt));
-  return `${low} to ${ft(downTo10(toFt))}${toIsScanEnd ? ' and above' : ''}`;
 }

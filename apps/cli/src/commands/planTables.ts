@@ -2,16 +2,21 @@
 import type { Sensitivity, Spread } from '@stillprop/physics';
 import { cost, downTo10, ft, gain, percent, percentDown, plain, table, thousands, upTo10, wrap } from '../sheet.js';
 import type { PlanSheet } from './planAnswer.js';
+import { isTurning } from './planFrom.js';
 
 /** As many heights of a spread stand beside each other. */
 const HEIGHTS_IN_ROW = 9;
+/** More height than this to come round is no turn back; own choice. */
+const NO_TURN_FT = 2_000;
 
 export function turnTable({ answer }: PlanSheet): string[] {
+  // From a turn the first degrees are flown in the delay: what a smaller heading change costs is then no price of it.
+  if (isTurning(answer)) return [];
   const cells = (label: string, values: readonly (string | number)[]) =>
     `  ${label.padEnd(6)}${values.map((value) => String(value).padStart(6)).join('')}`;
   const turns = answer.heightLostByTurn;
   return [
-    'HEIGHT LOST in ft, failure to wings level, delay and push included',
+    `HEIGHT LOST in ft, ${answer.from === undefined ? 'failure' : 'this state'} to wings level, delay and push included`,
     cells(
       'turn',
       turns.map(({ turnDeg }) => `${turnDeg}°`),
@@ -35,15 +40,21 @@ export function costTable({ answer }: PlanSheet): string[] {
       cells(`${step}${unit === '°' ? '' : ' '}${unit} of ${quantity}`, [
         lowestCost(less, answer.lowestReturnFt),
         lowestCost(more, answer.lowestReturnFt),
-        cost(less?.heightLostTo180Ft),
-        cost(more?.heightLostTo180Ft),
+        turnCost(less),
+        turnCost(more),
       ]),
     ),
     '',
   ];
 }
 
-/** "none": with that change there is no return, where there was one. */
+/** A speed so near the stall that it holds next to no bank comes round some miles later: no figure to plan with. */
+function turnCost(change: Sensitivity['less']): string {
+  const costFt = change?.heightLostTo180Ft;
+  return costFt !== undefined && costFt > NO_TURN_FT ? 'no turn' : cost(costFt);
+}
+
+/** "no return": with that change there is none, where there was one. */
 function lowestCost(change: Sensitivity['less'], lowestReturnFt: number | null): string {
   if (change === null || lowestReturnFt === null) return '—';
   return change.lowestReturnFt === null ? 'no return' : cost(change.lowestReturnFt);
@@ -73,7 +84,7 @@ export function climbTable({ answer: { climbs } }: PlanSheet): string[] {
   ];
 }
 
-export function spreadTable({ answer: { spread } }: PlanSheet): string[] {
+export function spreadTable({ answer: { spread, from } }: PlanSheet): string[] {
   if (spread === null) return [];
   const { heights, draws, seed } = spread;
   const cells = (label: string, values: readonly string[]) =>
@@ -85,7 +96,7 @@ export function spreadTable({ answer: { spread } }: PlanSheet): string[] {
     `WITH ORDINARY ERRORS: ${thousands(draws)} drawn pilots and days at each height, seed ${seed}`,
     ...chunks.flatMap((chunk) => [
       cells(
-        'failure at, ft',
+        from === undefined ? 'failure at, ft' : 'state at, ft',
         chunk.map(({ heightFt }) => thousands(heightFt)),
       ),
       cells(
@@ -98,7 +109,7 @@ export function spreadTable({ answer: { spread } }: PlanSheet): string[] {
       ),
     ]),
     ...wrap(`  ${shareHeights(spread)}`, 2),
-    ...wrap(`  ${errorsDrawn(spread)}`, 2),
+    ...wrap(`  ${errorsDrawn(spread, from === undefined)}`, 2),
     ...wrap(
       '  The drawn pilot may correct the aim (the best of up to 7 counts) and never pulls past the stall margin: a real pilot does worse.',
       2,
@@ -109,17 +120,20 @@ export function spreadTable({ answer: { spread } }: PlanSheet): string[] {
 
 function shareHeights({ heightFor95, heightFor99 }: Spread): string {
   const told = [heightFor95, heightFor99].map(
-    ({ share, surelyFt }) => `${percent(share)} ${surelyFt === null ? 'from no height tried' : `from ${ft(surelyFt)}`}`,
+    ({ share, surelyFt }) =>
+      `of ${percent(share)} ${surelyFt === null ? 'at no height tried' : `first at ${ft(surelyFt)}`}`,
   );
-  return `Sure of ${told.join(', of ')}: by "at least", 95 % confidence (Wilson).`;
+  // Where 95 % is reached nowhere, 99 % need not be told.
+  const sure = heightFor95.surelyFt === null ? told.slice(0, 1) : told;
+  return `Sure ${sure.join(', ')}: by "at least", the low end of the 95 % interval (Wilson).`;
 }
 
-function errorsDrawn({ errors }: Spread): string {
+function errorsDrawn({ errors }: Spread, climbs: boolean): string {
   return [
     `One standard deviation: delay ${percent(errors.delayLogSd)}`,
     `bank ${plain(errors.bankSdDeg)}°`,
     `speed ${plain(errors.speedSdKt)} kt`,
-    `climb speed ${plain(errors.climbSpeedSdKt)} kt`,
+    ...(climbs ? [`climb speed ${plain(errors.climbSpeedSdKt)} kt`] : []),
     `wind ${plain(errors.windSdKt)} kt and ${percent(errors.windSdShare)}`,
     `glide ${percent(errors.glideLogSd)}.`,
   ].join(', ');
@@ -139,6 +153,7 @@ export function fieldLines({ request, answer: { fields, from } }: PlanSheet): st
 export function optimisedLines({ answer: { optimised } }: PlanSheet): string[] {
   if (optimised === null) return [];
   const saved = optimised.gainFt === null ? 'the one given does not' : `${ft(downTo10(optimised.gainFt))} lower`;
+  const together = optimised.words.length > 1;
   return [
     ...wrap(
       `SEARCHED TECHNIQUE, for the simulator: without error it returns from ${ft(upTo10(optimised.lowestReturnFt))} (${saved})`,
@@ -150,6 +165,12 @@ export function optimisedLines({ answer: { optimised } }: PlanSheet): string[] {
         4,
       ),
     ),
+    ...(together
+      ? wrap(
+          '  Each part is told by what is lost when it alone is left out: the parts work together and do not add up.',
+          2,
+        )
+      : []),
     '',
   ];
 }

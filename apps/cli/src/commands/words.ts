@@ -1,7 +1,7 @@
 // Words for outcomes, alike in every command.
 import { type FlyRequest, type FlyResult, isLandingAhead } from '@stillprop/physics';
 
-export const OUTCOME_WORDS: Record<FlyResult['outcome'], string> = {
+const OUTCOME_WORDS: Record<FlyResult['outcome'], string> = {
   'stopped-on-runway': 'lands on the runway and stops on it',
   overrun: 'lands on the runway but cannot stop before its end',
   'on-airfield': 'comes down inside the airfield, off the runway',

@@ -1,0 +1,17 @@
+// A window of heights in words: a little inside its edges, and where the scan ended told as that.
+import type { ReturnWindow } from '@stillprop/physics';
+import { downTo10, ft, thousands, upTo10 } from '../sheet.js';
+
+/** "640 ft to 970 ft", "640 ft to 3,000 ft, where the scan ended", "about 805 ft only". */
+export function windowWords({ fromFt, toFt, fromIsScanEnd, toIsScanEnd }: ReturnWindow): string {
+  const lowFt = fromIsScanEnd ? fromFt : upTo10(fromFt);
+  const highFt = toIsScanEnd ? toFt : downTo10(toFt);
+  if (highFt <= lowFt) return narrow(fromFt, toFt);
+  const low = `${ft(lowFt)}${fromIsScanEnd ? ', where the scan began,' : ''}`;
+  return `${low} to ${ft(highFt)}${toIsScanEnd ? ', where the scan ended' : ''}`;
+}
+
+/** Too narrow to be told in steps of 10 ft, and so to be flown to. */
+function narrow(fromFt: number, toFt: number): string {
+  return toFt - fromFt < 1 ? `${ft(fromFt)} only` : `${thousands(Math.ceil(fromFt))} to ${ft(Math.floor(toFt))} only`;
+}
