@@ -10,7 +10,7 @@ export async function planOnAllCores(
   const answer = plan(request, { ...options, spread: null });
   if (options.spread === null || request.technique.turn === 'ahead') return answer;
   const spread = await spreadOnAllCores(request, {
-    heightsFt: spreadHeightsFt(request, answer.lowestReturnFt),
+    heightsFt: spreadHeightsFt(request, answer.lowestReturnFt, options.start),
     ...options.spread,
     start: options.start,
     signal: options.signal,

@@ -8,6 +8,8 @@ import type { WindProfile } from './wind.js';
 /** Take-off distances of handbooks end here. */
 export const SCREEN_HEIGHT_M = 50 * M_PER_FT;
 const HEIGHT_STEP_M = 5;
+/** Sine of the flattest climb that is still one. */
+export const LEAST_CLIMB_SINE = 0.002;
 
 /** A steady climb at one height. */
 interface Climb {
@@ -58,7 +60,7 @@ export function departureState(
   const windNow = new Float64Array(2);
   const groundPerHeight = (h: number) => {
     const climb = steadyClimb(plane, air, climbMps, h);
-    if (!(climb.sinPath > 0.002))
+    if (!(climb.sinPath > LEAST_CLIMB_SINE))
       throw new RangeError(
         `technique.climbKcas must be a speed at which the aeroplane climbs, got ${climbKcas} kt: no climb left at ${Math.round(h / M_PER_FT)} ft above the runway`,
       );

@@ -3,22 +3,28 @@ import { type AheadReach, aheadReach } from './aheadReach.js';
 import { type BestTurn, bestTurn } from './bestTurn.js';
 import { checkAttemptInputs } from './checkRequest.js';
 import type { SpreadOptions } from './checkSpread.js';
+import { highestClimbFt } from './climbCeiling.js';
 import { type FieldReached, fieldsReached, type LandableField } from './fieldsReached.js';
 import { type FlyOptions, flyAttempt } from './flyAttempt.js';
 import { type Footprint, footprint } from './footprint.js';
 import { type HeightLost, heightLostByTurn } from './heightLostByTurn.js';
 import { type Optimised, optimise } from './optimise.js';
 import type { FlightStart, FlyRequest, FlyResult } from './request.js';
-import { lowestStopFt, type ReturnWindow, returnWindows } from './returnWindows.js';
+import { lowestStopFt, type ReturnWindow, returnWindows, SCAN_FROM_FT, SCAN_TO_FT } from './returnWindows.js';
 import { type Sensitivity, sensitivity } from './sensitivity.js';
 import { type Spread, spread } from './spread.js';
 
 /** Heights the spread is told for when none are asked: from below the lowest return to well above it. */
 const SPREAD_ABOVE_FT = [-100, 0, 100, 200, 300, 400, 600, 800] as const;
+const LOWEST_SPREAD_FT = 50;
+const HIGHEST_SPREAD_FT = 6_000;
 
 export interface PlanOptions {
   readonly start?: FlightStart | undefined;
-  /** Heights scanned for windows (ft above the runway); 100 to 3 000 by 50 when absent. */
+  /**
+   * Heights scanned for windows (ft above the runway); 100 to 3 000 by 50 when absent, and no higher then than the
+   * modelled climb goes.
+   */
   readonly fromFt?: number | undefined;
   readonly toFt?: number | undefined;
   readonly stepFt?: number | undefined;
@@ -76,7 +82,12 @@ export function plan(request: FlyRequest, options: PlanOptions = {}): Plan {
   const reach = footprint(request, flying);
   const fields = fieldsReached(reach, options.fields ?? []);
   onProgress?.('footprint', 0.02);
-  const scan = { start, fromFt: options.fromFt, toFt: options.toFt, stepFt: options.stepFt };
+  const scan = {
+    start,
+    fromFt: options.fromFt,
+    toFt: options.toFt ?? climbedFt(request, start),
+    stepFt: options.stepFt,
+  };
   const open: FlyRequest = { ...request, technique: { ...request.technique, turn: 'best' } };
   const bothSides = returnWindows(open, {
     ...scan,
@@ -109,7 +120,7 @@ export function plan(request: FlyRequest, options: PlanOptions = {}): Plan {
     options.spread === null || !turnsBack
       ? null
       : spread(request, {
-          heightsFt: spreadHeightsFt(request, lowestReturnFt),
+          heightsFt: spreadHeightsFt(request, lowestReturnFt, start),
           ...options.spread,
           start,
           onProgress: (share) => onProgress?.('spread', 0.65 + 0.35 * share),
@@ -136,8 +147,21 @@ export function plan(request: FlyRequest, options: PlanOptions = {}): Plan {
   };
 }
 
-/** Heights round the lowest return, rounded to what a pilot would say; round the failure height where there is none. */
-export function spreadHeightsFt(request: FlyRequest, lowestReturnFt: number | null): number[] {
+/** The end of a scan nobody asked for, where the climb does not go so far; undefined: the usual one, or its refusal. */
+function climbedFt(request: FlyRequest, start: FlightStart | undefined): number | undefined {
+  if (start !== undefined) return undefined;
+  const highestFt = highestClimbFt(request, SCAN_TO_FT);
+  return highestFt > SCAN_FROM_FT ? highestFt : undefined;
+}
+
+/**
+ * Heights round the lowest return, rounded to what a pilot would say, round the failure height where there is none; none
+ * higher than the modelled climb goes.
+ */
+export function spreadHeightsFt(request: FlyRequest, lowestReturnFt: number | null, start?: FlightStart): number[] {
   const base = Math.ceil((lowestReturnFt ?? request.failure.heightFt) / 50) * 50;
-  return [...new Set(SPREAD_ABOVE_FT.map((above) => Math.min(Math.max(base + above, 50), 6_000)))];
+  const climbedFt = start === undefined ? highestClimbFt(request, HIGHEST_SPREAD_FT) : HIGHEST_SPREAD_FT;
+  const highestFt = Math.max(climbedFt, LOWEST_SPREAD_FT);
+  const heights = SPREAD_ABOVE_FT.map((above) => Math.min(Math.max(base + above, LOWEST_SPREAD_FT), highestFt));
+  return [...new Set(heights)];
 }

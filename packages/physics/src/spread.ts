@@ -3,6 +3,7 @@ import { costOf, flyAim, type Judged } from './aim.js';
 import { STEP_S } from './attempt.js';
 import { checkAttemptInputs } from './checkRequest.js';
 import { checkSpreadOptions, type SpreadOptions } from './checkSpread.js';
+import { climbsTo } from './climbCeiling.js';
 import { chooseReturn } from './flyAttempt.js';
 import type { FlightStart, FlyRequest, Outcome } from './request.js';
 import { isStop, mayReach } from './returnSearch.js';
@@ -130,13 +131,15 @@ export function countDraws(
 ): SpreadCounts {
   const { request, start, firstDraw, draws, seed, heightsFt, errors, planned } = work;
   const counts = noCounts(heightsFt);
+  const highestFt = Math.max(...heightsFt);
   for (let i = 0; i < draws && options.shouldStop?.() !== true; i++) {
     const draw = drawSpread(request, errors, seed, firstDraw + i);
     const drawn = drawnRequest(request, draw);
     /** The same gusts for every flight of a draw: new ones would be another day. */
     const gusts = () =>
       errors.turbulenceAt20FtKt === 0 ? null : turbulence(errors.turbulenceAt20FtKt * MPS_PER_KT, draw.gustSeed);
-    const first = { ...drawn, failure: { ...drawn.failure, heightFt: heightsFt[0] as number } };
+    const climbed = start !== undefined || climbsTo(drawn, highestFt) ? drawn : atPlannedClimb(drawn, request);
+    const first = { ...climbed, failure: { ...climbed.failure, heightFt: heightsFt[0] as number } };
     const scenes = buildScenes(first, start);
     heightsFt.forEach((heightFt, index) => {
       const { sceneIndex, aim } = planned[index] as PlannedReturn;
@@ -152,6 +155,11 @@ export function countDraws(
     options.onProgress?.(counts.draws / draws);
   }
   return counts;
+}
+
+/** A drawn climb speed at which the aeroplane never gets so high is no error of a pilot who is there. */
+function atPlannedClimb(drawn: FlyRequest, { technique }: FlyRequest): FlyRequest {
+  return { ...drawn, technique: { ...drawn.technique, climbKcas: technique.climbKcas } };
 }
 
 /** Counts of no draw at all. */
