@@ -2,6 +2,7 @@
 import { expect, test } from 'vitest';
 import { climbsTo, highestClimbFt } from './climbCeiling.js';
 import { flyAttempt } from './flyAttempt.js';
+import { lowestReturnNearFt } from './lowestReturn.js';
 import { plan, spreadHeightsFt } from './plan.js';
 import { AIRCRAFT_R, requestR } from './reference.fixture.js';
 import { spread } from './spread.js';
@@ -52,4 +53,8 @@ test('no height of a spread lies above it, but from a recorded state, which is t
     bankDeg: 0,
   };
   expect(Math.max(...spreadHeightsFt(weak, ceilingFt, start))).toBeGreaterThan(ceilingFt);
+});
+
+test('a lowest return is sought no higher', () => {
+  expect(lowestReturnNearFt(weak, 600)).toBeNull();
 });

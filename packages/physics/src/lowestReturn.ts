@@ -1,4 +1,5 @@
 // The lowest failure height of the modelled climb from which a return works, found from a height where it nearly does.
+import { highestClimbFt } from './climbCeiling.js';
 import type { FlightStart, FlyRequest } from './request.js';
 import { isStop, type ReturnSearch, searchesOf } from './returnSearch.js';
 import { buildScenes, moveFailure, type Scene } from './scene.js';
@@ -35,7 +36,7 @@ export function returnWorksAt(
 
 /**
  * The opening edge (ft, to 1 ft) of the window of returns that stop on the runway, followed from a guess: down while it
- * works and up while it does not, in growing steps, then by bisection. Null when it never works up to 6 000 ft, or when
+ * works and up while it does not, in growing steps, then by bisection. Null when it never works up to 6 000 ft or to where the modelled climb ends, or when
  * the technique lands ahead. Where a window has gaps, it is the edge next to the guess.
  *
  * @param guessFt Where the edge is thought to be, 50 to 6 000 ft.
@@ -51,12 +52,18 @@ export function lowestReturnNearFt(
   if (request.technique.turn === 'ahead') return null;
   const scenes = buildScenes({ ...request, failure: { ...request.failure, heightFt: guessFt } }, start);
   const searches = searchesOf(scenes);
-  const found = edgeNear(scenes, searches, guessFt);
+  const topFt = start === undefined ? highestClimbFt(request, HIGHEST_FT) : HIGHEST_FT;
+  const found = edgeNear(scenes, searches, guessFt, topFt);
   add(count, searches);
   return found;
 }
 
-function edgeNear(scenes: readonly Scene[], searches: readonly ReturnSearch[], guessFt: number): number | null {
+function edgeNear(
+  scenes: readonly Scene[],
+  searches: readonly ReturnSearch[],
+  guessFt: number,
+  topFt: number,
+): number | null {
   const works = (heightFt: number) => {
     for (const scene of scenes) moveFailure(scene, heightFt);
     return searches.some((search) => isStop(search.find()));
@@ -75,8 +82,8 @@ function edgeNear(scenes: readonly Scene[], searches: readonly ReturnSearch[], g
   } else {
     do {
       bad = good;
-      if (bad === HIGHEST_FT) return null;
-      good = Math.min(bad + step, HIGHEST_FT);
+      if (bad >= topFt) return null;
+      good = Math.min(bad + step, topFt);
       step *= 1.5;
     } while (!works(good));
   }
