@@ -63,7 +63,10 @@ program
   .argument('[request]', 'JSON file as for fly, with an optional "plan"; - reads standard input')
   .option('--json', 'print one JSON document')
   .option('--csv', 'print all tables as comma-separated values, a figure a row')
-  .option('--table <name>', 'with --csv: windows, sides, turns, costs, climbs, spread, footprint or fields alone')
+  .option(
+    '--table <name>',
+    'with --csv: windows, sides, ahead, turns, costs, climbs, spread, footprint or fields alone',
+  )
   .option(
     '--draws <number>',
     'flights at each height of the spread (1000), 0 for none; goes before the one in the file',
@@ -76,7 +79,7 @@ program
     'after',
     '\nFrom a recorded state the heights asked are heights of that state: straight up and down, same place, speed and\n' +
       'attitude. What a climb speed is worth is then not told: that climb is past. A technique that lands ahead is\n' +
-      'planned as a return to the better side.',
+      'planned from there as a return to the better side.',
   )
   .action(async (path, options) => (await import('./commands/plan.js')).plan(path, options));
 

@@ -158,6 +158,7 @@ test('all tables as one: a figure a row, four cells each', () => {
   expect(rowsIn('costs')).toBe(2 * answer.sensitivity.length);
   expect(rowsIn('spread')).toBe(answer.spread?.heights.length);
   expect(rowsIn('sides')).toBe(2);
+  expect(rowsIn('ahead')).toBe(1);
   const at = rows.find((row) => row[0] === 'turns' && row[1] === '1' && row[2] === 'heightLostFt');
   expect(Number(at?.[3])).toBeCloseTo(answer.heightLostByTurn[0]?.heightLostFt ?? Number.NaN, 1);
 });
@@ -175,6 +176,9 @@ test('a table nobody has is refused with the names there are', () => {
 test('the parts of a searched technique are not told as if they added up', () => {
   const word = { text: 'turn slower, at 60 kt', worthFt: 44, teachable: false, because: 'it is slow' };
   const optimised = { technique: request.technique, returnWindows: [], lowestReturnFt: 300, gainFt: 60, flights: 1 };
-  expect(told({ ...answer, optimised: { ...optimised, words: [word, word] } })).toContain('do not add up');
+  const both = told({ ...answer, optimised: { ...optimised, words: [word, { ...word, worthFt: 1 }] } });
+  expect(both).toContain('Turn slower, at 60 kt: without it 40 ft more. CAUTION, not near the ground: it is slow.');
+  expect(both).toContain('worth nothing here, leave it out');
+  expect(both).toContain('do not add up');
   expect(told({ ...answer, optimised: { ...optimised, words: [word] } })).not.toContain('do not add up');
 });

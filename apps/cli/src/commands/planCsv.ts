@@ -43,6 +43,10 @@ const TABLES: { readonly [name: string]: (answer: PlanAnswer) => Table } = {
       return [turn, isBest, lowestReturnFt, outcome, heightLostTo180Ft, turnedDeg, stopMarginFt];
     }),
   }),
+  ahead: ({ ahead }) => ({
+    heading: ['stopsUpToFt', 'airfieldUpToFt', 'scannedToFt'],
+    rows: ahead === null ? [] : [[ahead.stopsUpToFt, ahead.airfieldUpToFt, ahead.scannedToFt]],
+  }),
   turns: ({ heightLostByTurn }) => ({
     heading: ['turnDeg', 'heightLostFt', 'timeS'],
     rows: heightLostByTurn.map(({ turnDeg, heightLostFt, timeS }) => [turnDeg, heightLostFt, timeS]),

@@ -21,6 +21,7 @@ const ROWS: readonly (readonly [ReturnWindow['outcome'], string])[] = [
 export function sketchLines(sheet: PlanSheet): string[] {
   const { answer } = sheet;
   const { returnWindows, scan, from } = answer;
+  if (returnWindows.length === 0) return []; // the decision has said so
   const column = (heightFt: number) =>
     Math.round(((heightFt - scan.fromFt) / (scan.toFt - scan.fromFt)) * (BAR_COLUMNS - 1));
   const bar = (windows: readonly { fromFt: number; toFt: number }[], mark: string, base: string[]) =>

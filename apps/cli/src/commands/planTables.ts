@@ -119,13 +119,11 @@ export function spreadTable({ answer: { spread, from } }: PlanSheet): string[] {
 }
 
 function shareHeights({ heightFor95, heightFor99 }: Spread): string {
-  const told = [heightFor95, heightFor99].map(
-    ({ share, surelyFt }) =>
-      `of ${percent(share)} ${surelyFt === null ? 'at no height tried' : `first at ${ft(surelyFt)}`}`,
-  );
-  // Where 95 % is reached nowhere, 99 % need not be told.
-  const sure = heightFor95.surelyFt === null ? told.slice(0, 1) : told;
-  return `Sure ${sure.join(', ')}: by "at least", the low end of the 95 % interval (Wilson).`;
+  const least = '"at least" is the low end of the 95 % interval (Wilson)';
+  const told = [heightFor95, heightFor99]
+    .filter(({ surelyFt }) => surelyFt !== null)
+    .map(({ share, surelyFt }) => `${percent(share)} first at ${ft(surelyFt ?? 0)}`);
+  return told.length === 0 ? `Sure of 95 % nowhere; ${least}.` : `Sure of ${told.join(', of ')}; ${least}.`;
 }
 
 function errorsDrawn({ errors }: Spread, climbs: boolean): string {
@@ -150,27 +148,30 @@ export function fieldLines({ request, answer: { fields, from } }: PlanSheet): st
   ];
 }
 
+/** Behind the page that is pinned up: none of it is to be flown near the ground. */
 export function optimisedLines({ answer: { optimised } }: PlanSheet): string[] {
   if (optimised === null) return [];
+  const { words } = optimised;
   const saved = optimised.gainFt === null ? 'the one given does not' : `${ft(downTo10(optimised.gainFt))} lower`;
-  const together = optimised.words.length > 1;
   return [
+    '',
     ...wrap(
       `SEARCHED TECHNIQUE, for the simulator: without error it returns from ${ft(upTo10(optimised.lowestReturnFt))} (${saved})`,
       2,
     ),
-    ...optimised.words.flatMap(({ text, worthFt, teachable, because }) =>
+    ...words.flatMap(({ text, worthFt, teachable, because }) =>
       wrap(
-        `  ${text}: ${worthFt === null ? 'without it there is no return' : `saves ${gain(worthFt)} ft`}. ${teachable ? 'Can be taught' : 'CAUTION, not near the ground'}: ${because}`,
+        `  ${sentence(text)}: ${worth(worthFt)}. ${teachable ? 'Can be taught' : 'CAUTION, not near the ground'}: ${because}.`,
         4,
       ),
     ),
-    ...(together
-      ? wrap(
-          '  Each part is told by what is lost when it alone is left out: the parts work together and do not add up.',
-          2,
-        )
-      : []),
-    '',
+    ...(words.length > 1 ? ['  The parts work together: their figures do not add up to the gain.'] : []),
   ];
 }
+
+function worth(worthFt: number | null): string {
+  if (worthFt === null) return 'without it there is no return';
+  return worthFt < 5 ? 'worth nothing here, leave it out' : `without it ${gain(worthFt)} ft more`;
+}
+
+const sentence = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

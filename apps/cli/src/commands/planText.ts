@@ -22,11 +22,11 @@ export function planText(request: FlyRequest, answer: PlanAnswer): string {
     ...decisionLines(sheet),
     ...returnLines(sheet),
     ...fieldLines(sheet),
-    ...optimisedLines(sheet),
     ...flightsLines(sheet),
     ...wrap(
       'Left out: gusts beyond the spread, obstacles, traffic, brake failure, and what fear does to a pilot. Computed, for simulator practice: no licence to try it low in an aeroplane. The aircraft handbook, local rules and a qualified instructor come first.',
     ),
+    ...optimisedLines(sheet),
     '',
   ].join('\n');
 }
@@ -76,10 +76,7 @@ function departureLines({ request, answer }: PlanSheet): string[] {
     ),
     ...wrap(windLine(runway.headingTrueDeg, weather.winds), 2),
     ...wrap(`${begin}; ${turn}`, 2),
-    ...wrap(
-      `Engine: ${power}, propeller ${PROPELLERS[failure.propeller]}. Speeds calibrated, heights above runway.`,
-      2,
-    ),
+    ...wrap(`Engine: ${power}, propeller ${PROPELLERS[failure.propeller]}. Kt CAS, ft above runway.`, 2),
   ];
 }
 
