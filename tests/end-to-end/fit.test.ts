@@ -37,6 +37,11 @@ const fit = async (words: readonly string[], text: string) => {
   return JSON.parse(out);
 };
 
+function expectInside({ low, high }: { readonly low: number; readonly high: number }, truth: number): void {
+  expect(low).toBeLessThanOrEqual(truth);
+  expect(high).toBeGreaterThanOrEqual(truth);
+}
+
 test.each(['known', 'estimated'])(
   'with the wind %s the stand-in glides like the handbook it flies by',
   async (wind) => {
@@ -47,9 +52,15 @@ test.each(['known', 'estimated'])(
       ['propellerSinkFactor', 1],
     ] as const) {
       expect(Math.abs(result[name].value / truth - 1), name).toBeLessThan(0.01);
-      expect(result[name].verdict, name).toBe('agrees');
-      expect(result[name].standardError, name).toBeGreaterThan(0);
+      // The stand-in turns back at 85 kt and never flies at its 105 kt of best glide.
+      const isSpeed = name === 'bestGlideKcas';
+      expect(result[name].verdict, name).toBe(isSpeed ? 'extrapolated' : 'agrees');
+      if (isSpeed) expect(result[name].interval95).toBeNull();
+      else expectInside(result[name].interval95, truth);
     }
+    expect(result.flown.bestGlideInside).toBe(false);
+    expect(result.flown.levelKcas.high).toBeLessThan(aircraft.bestGlideKcas);
+    expect(result.cautions.join()).toContain('Best glide was not flown');
     expect(result.wind.source).toBe(wind);
     // Between the 8 kt from 255° at 33 ft and the 14 kt from 265° at 1000 ft of the scenario's weather.
     expect(result.wind.speedKt).toBeGreaterThan(11);
@@ -57,6 +68,26 @@ test.each(['known', 'estimated'])(
     expect(Math.abs(result.wind.fromTrueDeg - 262)).toBeLessThan(5);
   },
 );
+
+test.each([
+  ['prompt', 900],
+  ['hesitant', 900],
+  ['lands-ahead', 900],
+  ['shallow', 900],
+])('with the wind estimated the interval holds the ratio flown: %s, failed at %d ft', async (pilot, heightFt) => {
+  const result = await fit(['--wind', 'estimated'], flownRecordingText({ pilot, heightFt }));
+  expectInside(result.bestGlideRatio.interval95, aircraft.bestGlideRatio);
+  expectInside(result.propellerSinkFactor.interval95, 1);
+  // Narrow enough to be of use: 1 % to either side.
+  expect(result.bestGlideRatio.interval95.high / result.bestGlideRatio.value).toBeLessThan(1.01);
+});
+
+test('best glide that was not flown is said before the figures, and its speed left out', async () => {
+  const { out } = await stillprop(['fit', '-'], recording);
+  expect(out.replace(/\s+/g, ' ')).toMatch(/Best glide was not flown: .* best glide is faster/);
+  expect(out.indexOf('Best glide was not flown')).toBeLessThan(out.indexOf('Its glide'));
+  expect(out).toMatch(/Best glide \(kt CAS\) +105\.0 +not flown\n/);
+});
 
 test('a handbook that promises more is told apart, in words a person reads', async () => {
   const promised = withAircraft({ bestGlideRatio: aircraft.bestGlideRatio / 0.85 });

@@ -2,20 +2,18 @@
 import { type Aeroplane, GRAVITY_MPS2, type WindProfile } from '@stillprop/physics';
 import type { GlideColumns } from './glideColumns.js';
 import type { Segment } from './glideSegments.js';
-
-/** Length of a window (s); longer where the glide is, so that there are at most this many. */
-const WINDOW_S = 1;
-const MOST_WINDOWS = 120;
+import { type Windowed, windowMeans } from './windowing.js';
 
 /** One window. Energy heights count from the start of their stretch (m). */
-export interface EnergyWindow {
-  readonly segment: number;
-  readonly midS: number;
+export interface EnergyWindow extends Windowed {
   /** Height + V²/2g, with what gear, flap and wind gradient took added back. */
   readonly energyM: number;
   /** Energy height lost by now for each unit of CD0 and of K. */
   readonly zeroLiftM: number;
   readonly inducedM: number;
+  /** What has been added back by now for each m/s that the wind changes to the north and the east, top to bottom. */
+  readonly windNorthM: number;
+  readonly windEastM: number;
 }
 
 /**
@@ -31,36 +29,38 @@ export function energyWindows(
   segments: readonly Segment[],
   plane: Aeroplane,
   wind: WindProfile,
+  shareAt: (heightM: number) => number,
 ): EnergyWindow[] {
-  const spanOf = ({ first, last }: Segment) => (columns.timeS[last] as number) - (columns.timeS[first] as number);
-  const totalS = segments.reduce((sum, segment) => sum + spanOf(segment), 0);
-  const lengthS = Math.max(WINDOW_S, totalS / MOST_WINDOWS);
-  return segments.flatMap((segment, index) => {
-    const count = Math.max(Math.floor(spanOf(segment) / lengthS), 1);
-    return windowsOf(columns, segment, index, count, plane, wind);
-  });
+  return windowMeans(columns, segments, (segment) => energiesOf(columns, segment, plane, wind, shareAt)).map(
+    ({ segment, midS, means: [energy, zero, induced, north, east] }) => ({
+      segment,
+      midS,
+      energyM: energy as number,
+      zeroLiftM: zero as number,
+      inducedM: induced as number,
+      windNorthM: north as number,
+      windEastM: east as number,
+    }),
+  );
 }
 
-function windowsOf(
-  columns: GlideColumns,
-  { first, last, configurationDrag }: Segment,
-  segment: number,
-  count: number,
+function energiesOf(
+  { timeS, heightM, tasMps, densityKgM3, loadFactor, climbMps, headingRad }: GlideColumns,
+  { first, configurationDrag }: Segment,
   plane: Aeroplane,
   wind: WindProfile,
-): EnergyWindow[] {
-  const { timeS, heightM, tasMps, densityKgM3, loadFactor, climbMps, headingRad } = columns;
-  const startS = timeS[first] as number;
-  const spanS = (timeS[last] as number) - startS;
-  const sums = Array.from({ length: count }, () => ({ n: 0, t: 0, energy: 0, zero: 0, induced: 0 }));
+  shareAt: (heightM: number) => number,
+) {
   const now = new Float64Array(2);
   const before = new Float64Array(2);
   let zeroM = 0;
   let inducedM = 0;
   let addedM = 0;
+  let windNorthM = 0;
+  let windEastM = 0;
   let rateBefore = { zero: 0, induced: 0 };
   const startM = energyHeightM(heightM[first] as number, tasMps[first] as number);
-  for (let i = first; i <= last; i++) {
+  return (i: number): readonly number[] => {
     const tas = tasMps[i] as number;
     const pressureN = 0.5 * (densityKgM3[i] as number) * tas * tas * plane.wingAreaM2;
     const lift = ((loadFactor[i] as number) * plane.weightN) / pressureN;
@@ -73,31 +73,21 @@ function windowsOf(
       zeroM += lostM;
       inducedM += ((rates.induced + rateBefore.induced) / 2) * dtS;
       const horizontal = Math.sqrt(Math.max(tas * tas - (climbMps[i] as number) ** 2, 0));
-      const heading = headingRad[i] as number;
-      const along = Math.cos(heading) * ((now[0] as number) - (before[0] as number));
-      const across = Math.sin(heading) * ((now[1] as number) - (before[1] as number));
-      addedM += configurationDrag * lostM + (horizontal * (along + across)) / GRAVITY_MPS2;
+      const north = (horizontal * Math.cos(headingRad[i] as number)) / GRAVITY_MPS2;
+      const east = (horizontal * Math.sin(headingRad[i] as number)) / GRAVITY_MPS2;
+      const share = shareAt(heightM[i] as number) - shareAt(heightM[i - 1] as number);
+      windNorthM += north * share;
+      windEastM += east * share;
+      addedM +=
+        configurationDrag * lostM +
+        north * ((now[0] as number) - (before[0] as number)) +
+        east * ((now[1] as number) - (before[1] as number));
     }
     rateBefore = rates;
     before.set(now);
-    const at = Math.min(Math.floor((((timeS[i] as number) - startS) / spanS) * count), count - 1);
-    const sum = sums[at];
-    if (sum === undefined) continue;
-    sum.n++;
-    sum.t += timeS[i] as number;
-    sum.energy += energyHeightM(heightM[i] as number, tas) - startM + addedM;
-    sum.zero += zeroM;
-    sum.induced += inducedM;
-  }
-  return sums
-    .filter(({ n }) => n > 0)
-    .map(({ n, t, energy, zero, induced }) => ({
-      segment,
-      midS: t / n,
-      energyM: energy / n,
-      zeroLiftM: zero / n,
-      inducedM: induced / n,
-    }));
+    const energyM = energyHeightM(heightM[i] as number, tas) - startM + addedM;
+    return [energyM, zeroM, inducedM, windNorthM, windEastM];
+  };
 }
 
 /** Height plus what the speed would give in a frictionless pull-up (m). */

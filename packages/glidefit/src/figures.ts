@@ -11,6 +11,11 @@ const WIDE_PERCENT = 15;
 /** Differences smaller than this matter to nobody, however surely they are there (%); own choice. */
 const IMMATERIAL_PERCENT = 1;
 
+const UNTOLD = {
+  held: 'held at the handbook value: the glide does not tell it',
+  extrapolated: 'not told: best glide lies outside the speeds flown',
+} as const;
+
 type FigureName =
   | 'bestGlideRatio'
   | 'bestGlideKcas'
@@ -32,6 +37,7 @@ interface Definition {
  *
  * @param expected The polar of the aircraft file in the propeller state flown.
  * @param handbookFactor `propellerSinkFactor` of the state that the handbook glide belongs to.
+ * @param bestGlideFlown Whether best glide lies within what was flown: without, its speed is not told.
  * @param doubted What the ground track contradicts: with any of it every verdict is `unclear`.
  */
 export function figuresOf(
@@ -40,9 +46,14 @@ export function figuresOf(
   plane: Aeroplane,
   handbookFactor: number,
   doubted: readonly Doubt[],
+  bestGlideFlown: boolean,
 ): Pick<GlideFit, FigureName> {
   const definitions = definitionsOf(plane, handbookFactor);
-  const figure = (name: FigureName) => figureOf(definitions[name], fit, expected, doubted, name === 'inducedFactor');
+  const untold = (name: FigureName) => {
+    if (name === 'inducedFactor' && fit.inducedHeld) return 'held';
+    return name === 'bestGlideKcas' && !bestGlideFlown ? 'extrapolated' : null;
+  };
+  const figure = (name: FigureName) => figureOf(definitions[name], fit, expected, doubted, untold(name));
   return {
     bestGlideRatio: figure('bestGlideRatio'),
     bestGlideKcas: figure('bestGlideKcas'),
@@ -99,20 +110,20 @@ function figureOf(
   fit: PolarFit,
   handbook: Polar,
   doubted: readonly Doubt[],
-  isInduced: boolean,
+  untold: keyof typeof UNTOLD | null,
 ): FittedFigure {
   const value = of(fit);
   const expected = of(handbook);
   const differencePercent = (value / expected - 1) * 100;
-  if (isInduced && fit.inducedHeld)
+  if (untold !== null)
     return {
       value,
       standardError: null,
       interval95: null,
       expected,
       differencePercent,
-      verdict: 'held',
-      text: 'held at the handbook value: the glide does not tell it',
+      verdict: untold,
+      text: UNTOLD[untold],
     };
   const [a, b] = powers(fit);
   const [[aa, ab], [, bb]] = fit.covariance;

@@ -13,6 +13,7 @@ import {
 import { channelCautions, doubts, sentenceOf, turnCautions } from './cautions.js';
 import { energyWindows } from './energyWindows.js';
 import { figuresOf } from './figures.js';
+import { flownRange, rangeCautions } from './flownRange.js';
 import { type GlideColumns, glideColumns } from './glideColumns.js';
 import type { FitOptions, FittedWind, GlideFit, WindSource } from './glideFit.js';
 import { glideSegments, type Segments } from './glideSegments.js';
@@ -28,6 +29,10 @@ const LEAST_ROWS = 6;
 /** Drag less certain than this (standard error of its logarithm), or this far from the handbook's, is no answer. */
 const MOST_UNCERTAIN = 0.5;
 const FARTHEST = 2;
+const NO_ERROR = [
+  [0, 0],
+  [0, 0],
+] as const;
 
 /**
  * Best glide, polar and propeller factor of the aeroplane that flew a recording, each with its standard error and
@@ -69,11 +74,11 @@ export function fitGlide(recording: Recording, options: FitOptions = {}): Parsed
   const estimate = estimateWind(columns, segments, runway);
   const winds = source === 'known' ? weather.winds : estimate.winds;
   const northWinds = windProfile(winds, 0);
-  const windows = energyWindows(columns, segments, plane, northWinds);
+  const windows = energyWindows(columns, segments, plane, northWinds, estimate.change.shareAt);
   if (windows.length < segments.length + LEAST_ROWS) return refuse('samples', tooShort(spanS, chosen));
   const propellerDrag = plane.propellerDrag[drawn.propeller];
   const expected = { ...plane, dragZeroLift: plane.dragZeroLift + (propellerDrag ?? 0) };
-  const polar = fitPolar(windows, expected);
+  const polar = fitPolar(windows, expected, source === 'known' ? NO_ERROR : estimate.change.covariance);
   const used = segments.flatMap(({ first, last }) => Array.from({ length: last - first + 1 }, (_, k) => first + k));
   const heights = used.map((i) => columns.heightM[i] as number);
   const middleFt = (lowest(heights) + highest(heights)) / 2 / M_PER_FT;
@@ -96,13 +101,14 @@ export function fitGlide(recording: Recording, options: FitOptions = {}): Parsed
   const kcas = used.map(
     (i) => calibratedFromTrue(columns.tasMps[i] as number, columns.densityKgM3[i] as number) / MPS_PER_KT,
   );
+  const flown = flownRange(columns, used, plane, polar);
   const slowestKcas = lowest(kcas);
   const fastestKcas = highest(kcas);
   const handbookFactor = aircraft.propellerSinkFactor[aircraft.bestGlidePropeller] ?? 1;
   const held: string[] = [];
   if (polar.inducedHeld)
     held.push(
-      `Induced drag (K) is the handbook's: this glide, at ${slowestKcas.toFixed(0)} to ${fastestKcas.toFixed(0)} kt, does not tell it apart from the rest of the drag. The other figures hold if it is right; glide at two or more speeds, in smooth air, to have it fitted.`,
+      `Induced drag (K) is the handbook's: this glide, at ${slowestKcas.toFixed(0)} to ${fastestKcas.toFixed(0)} kt, does not tell it apart from the rest of the drag. The other intervals allow for it being 30 % off; glide at two or more speeds, in smooth air, to have it fitted.`,
     );
   const configurationDrag = segments[0]?.configurationDrag ?? 0;
   if (configurationDrag > 0)
@@ -114,6 +120,7 @@ export function fitGlide(recording: Recording, options: FitOptions = {}): Parsed
     value: {
       cautions: [
         ...doubted.map(sentenceOf),
+        ...rangeCautions(flown),
         ...turnCautions(wind, estimate),
         ...channelCautions(columns, chosen, { gear: plane.gearDrag > 0, flap: plane.flapDrag > 0 }, drawn),
         ...(propellerDrag === undefined
@@ -123,7 +130,7 @@ export function fitGlide(recording: Recording, options: FitOptions = {}): Parsed
           : []),
       ],
       held,
-      ...figuresOf(polar, expected, plane, handbookFactor, doubted),
+      ...figuresOf(polar, expected, plane, handbookFactor, doubted, flown.bestGlideInside),
       propeller: drawn.propeller,
       wind,
       segments: segments.map(({ first, last }) => ({ fromS: timeS[first] as number, toS: timeS[last] as number })),
@@ -133,6 +140,7 @@ export function fitGlide(recording: Recording, options: FitOptions = {}): Parsed
       slowestKcas,
       fastestKcas,
       largestLoadFactor: highest(used.map((i) => columns.loadFactor[i] as number)),
+      flown,
     },
   };
 }

@@ -14,13 +14,13 @@ export interface FitOptions {
 /**
  * `agrees`: the expected value lies inside the 95 % interval. `unclear`: it does, but the interval is wide, or the
  * ground track contradicts the wind or the airspeed that the fit rests on. `differs`: it lies outside. `held`: the
- * figure was not fitted.
+ * figure was not fitted. `extrapolated`: it lies outside what was flown, and is not told.
  */
-export type Verdict = 'agrees' | 'differs' | 'unclear' | 'held';
+export type Verdict = 'agrees' | 'differs' | 'unclear' | 'held' | 'extrapolated';
 
 export interface FittedFigure {
   readonly value: number;
-  /** In the unit of the figure; null when the figure was held. */
+  /** In the unit of the figure; null when the figure was held or lies outside what was flown. */
   readonly standardError: number | null;
   readonly interval95: { readonly low: number; readonly high: number } | null;
   /** By the aircraft file, at the mass and in the propeller state flown. */
@@ -40,6 +40,16 @@ export interface FittedWind {
   readonly speedKt: number;
   /** Airspeed by the ground track over airspeed recorded; null when the glide turned too little to tell it from wind. */
   readonly airspeedRatio: { readonly value: number; readonly standardError: number } | null;
+}
+
+/** What the wing carried in the glide, single noisy samples left out. */
+export interface FlownRange {
+  readonly liftCoefficient: { readonly low: number; readonly high: number };
+  /** Calibrated airspeeds that carry the weight at those lift coefficients, load factor 1. */
+  readonly levelKcas: { readonly low: number; readonly high: number };
+  readonly bestGlideLiftCoefficient: number;
+  /** False where best glide lies more than 5 % in speed outside the range: it is extrapolated then. */
+  readonly bestGlideInside: boolean;
 }
 
 export interface GlideFit {
@@ -69,4 +79,5 @@ export interface GlideFit {
   readonly slowestKcas: number;
   readonly fastestKcas: number;
   readonly largestLoadFactor: number;
+  readonly flown: FlownRange;
 }

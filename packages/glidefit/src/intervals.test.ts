@@ -49,25 +49,32 @@ function noisyGlide(seed: number) {
   return { truth, fit: fit.value };
 }
 
-test(`over ${GLIDES} noisy glides the 95 % intervals hold the truth in 88 to 99 % of them`, () => {
-  const names = ['bestGlideRatio', 'bestGlideKcas', 'dragZeroLift', 'inducedFactor', 'propellerSinkFactor'] as const;
+const NAMES = ['bestGlideRatio', 'bestGlideKcas', 'dragZeroLift', 'inducedFactor', 'propellerSinkFactor'] as const;
+
+test(`over ${GLIDES} noisy glides the 95 % intervals hold the truth in 88 to 99.5 % of them, K held or fitted`, () => {
   const inside = new Map<keyof GlideFit, number>();
-  let fitted = 0;
+  const told = new Map<keyof GlideFit, number>();
+  let held = 0;
   for (let seed = 1; seed <= GLIDES; seed++) {
     const { truth, fit } = noisyGlide(seed);
-    if (fit.inducedFactor.verdict === 'held') continue; // conditional on a K that is not this aeroplane's, and said so
-    fitted++;
-    for (const name of names) {
-      const { interval95 } = fit[name];
-      expect(interval95, name).not.toBeNull();
-      if (interval95 !== null && truth[name] >= interval95.low && truth[name] <= interval95.high)
+    if (fit.inducedFactor.verdict === 'held') held++;
+    for (const name of NAMES) {
+      const { interval95, verdict } = fit[name];
+      if (interval95 === null) {
+        expect(['held', 'extrapolated'], name).toContain(verdict);
+        continue;
+      }
+      told.set(name, (told.get(name) ?? 0) + 1);
+      if (truth[name] >= interval95.low && truth[name] <= interval95.high)
         inside.set(name, (inside.get(name) ?? 0) + 1);
     }
   }
-  expect(fitted).toBeGreaterThan(0.85 * GLIDES);
-  for (const name of names) {
-    const share = (inside.get(name) ?? 0) / fitted;
+  expect(held).toBeGreaterThan(0);
+  expect(told.get('bestGlideRatio')).toBe(GLIDES);
+  for (const name of NAMES) {
+    expect(told.get(name), name).toBeGreaterThan(0.8 * GLIDES);
+    const share = (inside.get(name) ?? 0) / (told.get(name) ?? 0);
     expect(share, name).toBeGreaterThanOrEqual(0.88);
-    expect(share, name).toBeLessThanOrEqual(0.99);
+    expect(share, name).toBeLessThanOrEqual(0.995);
   }
 });

@@ -1,6 +1,6 @@
 // The noise a glide may carry: of the instruments, without memory, and of the air, which adds up along the way.
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
-import type { EnergyWindow } from './energyWindows.js';
+import type { Windowed } from './windowing.js';
 
 /** Wandering over 10 s against the noise of a window's mean (variances); from little to hardly anything else. */
 const WANDER_SHARES = [0.03, 0.3, 3, 30, 300, 3000];
@@ -22,7 +22,7 @@ export interface NoiseModel {
  * Assumptions about the noise of window means: white noise plus the integral of a rate that forgets itself in a time τ
  * (an Ornstein-Uhlenbeck process); stretches are independent.
  */
-export function noiseModels(windows: readonly EnergyWindow[]): NoiseModel[] {
+export function noiseModels(windows: readonly Windowed[]): NoiseModel[] {
   const rest = (1 - SMOOTH_AIR) / (WANDER_SHARES.length * MEMORIES_S.length);
   return [
     noiseModel(windows, 0, 1, SMOOTH_AIR),
@@ -43,7 +43,7 @@ export function whitened({ lower }: NoiseModel, rows: Matrix): Matrix {
   return result;
 }
 
-function noiseModel(windows: readonly EnergyWindow[], share: number, memoryS: number, chance: number): NoiseModel {
+function noiseModel(windows: readonly Windowed[], share: number, memoryS: number, chance: number): NoiseModel {
   const starts = new Map<number, number>();
   for (const { segment, midS } of windows) if (!starts.has(segment)) starts.set(segment, midS);
   const scale = share / wander(REFERENCE_S, REFERENCE_S, memoryS);

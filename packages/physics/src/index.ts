@@ -85,4 +85,4 @@ export { TurnBackPilot, type TurnBackSetup } from './turnBackPilot.js';
 export { type Budget, type BudgetNumbers, climbToGlideRatio, turnbackBudget } from './turnbackBudget.js';
 export * from './units.js';
 export { type Share, wilson } from './wilson.js';
-export { type WindProfile, windProfile } from './wind.js';
+export { type WindProfile, windProfile, windShare } from './wind.js';

@@ -60,15 +60,15 @@ function opening({ verdict, text }: FittedFigure): string {
 }
 
 function row(label: string, figure: FittedFigure, digits: number): string[] {
-  const { value, standardError, interval95, expected } = figure;
+  const { value, standardError, interval95, expected, verdict } = figure;
   const shown = (number: number) => written(number, digits);
   const unit = 10 ** -digits;
   const atLeastOne = (number: number) => (number < unit / 2 ? `<${shown(unit)}` : shown(number));
   return [
     label,
-    shown(value),
+    verdict === 'extrapolated' ? '' : shown(value),
     standardError === null ? '' : atLeastOne(standardError),
-    interval95 === null ? 'held' : `${shown(interval95.low)} to ${shown(interval95.high)}`,
+    interval95 === null ? (verdict === 'held' ? 'held' : '') : `${shown(interval95.low)} to ${shown(interval95.high)}`,
     shown(expected),
     brief(figure),
   ];
@@ -77,5 +77,5 @@ function row(label: string, figure: FittedFigure, digits: number): string[] {
 /** The verdict in so few words that the table keeps to a page: "15 % worse". */
 function brief({ verdict, text }: FittedFigure): string {
   if (verdict === 'differs') return text.replace(' than the handbook', '').replace(/^\D+/, '');
-  return { agrees: 'agrees', unclear: 'unclear', held: 'not told' }[verdict];
+  return { agrees: 'agrees', unclear: 'unclear', held: 'not told', extrapolated: 'not flown' }[verdict];
 }
