@@ -1,6 +1,6 @@
 // The way of a glide over the ground and through the air as window means: what tells of the wind.
 import { type Runway, toRunwayFrame } from '@stillprop/contracts';
-import { M_PER_FT } from '@stillprop/physics';
+import { levelAirspeedMps, M_PER_FT } from '@stillprop/physics';
 import type { GlideColumns } from './glideColumns.js';
 import type { Segment } from './glideSegments.js';
 import { type Windowed, windowMeans } from './windowing.js';
@@ -50,7 +50,7 @@ function waysOf(
   const frame = { ...runway, headingTrueDeg: 0, start: samples[first] as (typeof samples)[number] };
   const rateOf = (i: number) => {
     const tas = tasMps[i] as number;
-    const horizontal = Math.sqrt(Math.max(tas * tas - (climbMps[i] as number) ** 2, 0));
+    const horizontal = levelAirspeedMps(tas, climbMps[i] as number);
     const heading = headingRad[i] as number;
     return [horizontal * Math.cos(heading), horizontal * Math.sin(heading), 1, shareAt(heightM[i] as number)];
   };

@@ -1,5 +1,5 @@
 // Energy height of a glide as window means, and what each drag coefficient would have cost of it by then.
-import { type Aeroplane, GRAVITY_MPS2, type WindProfile } from '@stillprop/physics';
+import { type Aeroplane, GRAVITY_MPS2, levelAirspeedMps, type WindProfile } from '@stillprop/physics';
 import type { GlideColumns } from './glideColumns.js';
 import type { Segment } from './glideSegments.js';
 import { type Windowed, windowMeans } from './windowing.js';
@@ -72,7 +72,7 @@ function energiesOf(
       const lostM = ((rates.zero + rateBefore.zero) / 2) * dtS;
       zeroM += lostM;
       inducedM += ((rates.induced + rateBefore.induced) / 2) * dtS;
-      const horizontal = Math.sqrt(Math.max(tas * tas - (climbMps[i] as number) ** 2, 0));
+      const horizontal = levelAirspeedMps(tas, climbMps[i] as number);
       const north = (horizontal * Math.cos(headingRad[i] as number)) / GRAVITY_MPS2;
       const east = (horizontal * Math.sin(headingRad[i] as number)) / GRAVITY_MPS2;
       const share = shareAt(heightM[i] as number) - shareAt(heightM[i - 1] as number);

@@ -3,17 +3,17 @@ import type { Recording, Sample } from '@stillprop/contracts';
 import {
   type DayAir,
   dayAir,
-  GRAVITY_MPS2,
+  loadFactorOfPath,
   M_PER_FT,
   MPS_PER_FPM,
   MPS_PER_KT,
+  pathAngleRad,
   RAD_PER_DEG,
-  trueFromCalibrated,
+  trueAirspeedAt,
 } from '@stillprop/physics';
 
 /** Half the span over which the rate of the flight path is taken where no load factor is recorded (s). */
 const PATH_RATE_HALF_S = 0.5;
-const LEAST_COS_BANK = 0.1;
 
 export interface GlideColumns {
   readonly samples: readonly Sample[];
@@ -44,7 +44,7 @@ export function glideColumns(recording: Recording): GlideColumns {
   const tasMps = column((sample, i) =>
     hasTas
       ? (sample.trueAirspeedKt as number) * MPS_PER_KT
-      : trueFromCalibrated(sample.indicatedAirspeedKt * MPS_PER_KT, densityKgM3[i] as number),
+      : trueAirspeedAt(air, sample.indicatedAirspeedKt * MPS_PER_KT, heightM[i] as number),
   );
   const climbMps = column((sample) => sample.verticalSpeedFpm * MPS_PER_FPM);
   const bankRad = column((sample) => sample.bankDeg * RAD_PER_DEG);
@@ -60,7 +60,7 @@ export function glideColumns(recording: Recording): GlideColumns {
     headingRad: column((sample) => sample.headingDeg * RAD_PER_DEG),
     loadFactor: hasLoad
       ? column((sample) => sample.loadFactor as number)
-      : loadFactorOfPath(timeS, tasMps, climbMps, bankRad),
+      : pathLoadFactors(timeS, tasMps, climbMps, bankRad),
     loadFactorFrom: hasLoad ? 'recorded' : 'estimated',
   };
 }
@@ -92,20 +92,16 @@ export function slopes(timeS: Float64Array, column: Float64Array, halfS: number)
   });
 }
 
-/** n = (cosγ + V·γ̇/g)/cosφ: the equation of motion across the path in the vertical plane. */
-function loadFactorOfPath(
+/** Load factor of the path flown, its rate taken over ±0.5 s. */
+function pathLoadFactors(
   timeS: Float64Array,
   tasMps: Float64Array,
   climbMps: Float64Array,
   bankRad: Float64Array,
 ): Float64Array {
-  const pathRad = timeS.map((_, i) => {
-    const sine = (climbMps[i] as number) / Math.max(tasMps[i] as number, 1);
-    return Math.asin(Math.max(-1, Math.min(1, sine)));
-  });
+  const pathRad = timeS.map((_, i) => pathAngleRad(climbMps[i] as number, tasMps[i] as number));
   const rates = slopes(timeS, pathRad, PATH_RATE_HALF_S);
-  return timeS.map((_, i) => {
-    const pull = ((tasMps[i] as number) * (rates[i] as number)) / GRAVITY_MPS2;
-    return (Math.cos(pathRad[i] as number) + pull) / Math.max(Math.cos(bankRad[i] as number), LEAST_COS_BANK);
-  });
+  return timeS.map((_, i) =>
+    loadFactorOfPath(pathRad[i] as number, rates[i] as number, tasMps[i] as number, bankRad[i] as number),
+  );
 }

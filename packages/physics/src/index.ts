@@ -35,6 +35,7 @@ export { type HeightLost, heightLostByTurn, TURNS_DEG } from './heightLostByTurn
 export { isLandingAhead } from './landingAhead.js';
 export { type Optimised, type OptimiseOptions, optimise } from './optimise.js';
 export type { TechniqueWord } from './optimisedWords.js';
+export { levelAirspeedMps, loadFactorOfPath, pathAngleRad, trueAirspeedAt } from './pathThroughAir.js';
 export { bankAvailableRad, flareLiftCommand, pushLiftCommand, steadyPathRad } from './pilot.js';
 export type { Phase } from './pilotProgram.js';
 export { type Plan, type PlanOptions, type PlanPart, plan, spreadHeightsFt } from './plan.js';

@@ -3,19 +3,18 @@ import type { Aircraft, Weather } from '@stillprop/contracts';
 import {
   type DayAir,
   dayAir,
-  GRAVITY_MPS2,
+  loadFactorOfPath,
   M_PER_FT,
   MPS_PER_FPM,
   MPS_PER_KT,
+  pathAngleRad,
   RAD_PER_DEG,
-  trueFromCalibrated,
+  trueAirspeedAt,
 } from '@stillprop/physics';
 import { fitLine } from './columns.js';
 
 /** Half the span over which the rate of the flight path is taken (s). */
 export const PATH_RATE_HALF_S = 0.4;
-/** Banks nearer the vertical than this say nothing about the load factor of a level path. */
-const LEAST_COS_BANK = 0.1;
 /** Load factors below this carry too little to speak of a stall speed. */
 const LEAST_LOAD_FACTOR = 0.05;
 
@@ -32,7 +31,7 @@ export function trueAirspeedKt(
 ): Float64Array | null {
   const air = airOf(weather, elevationFt);
   if (air === null) return null;
-  return iasKt.map((ias, i) => trueFromCalibrated(ias, air.densityKgM3((aboveRunwayFt[i] as number) * M_PER_FT)));
+  return iasKt.map((ias, i) => trueAirspeedAt(air, ias, (aboveRunwayFt[i] as number) * M_PER_FT));
 }
 
 /** The day's air; null where it is outside the standard atmosphere that the physics knows. */
@@ -47,14 +46,11 @@ export function airOf(weather: Weather, elevationFt: number): DayAir | null {
 
 /** Path angle through the air (deg, climb positive) from vertical speed and true airspeed. */
 export function pathAngleDeg(verticalSpeedFpm: number, tasKt: number): number {
-  const tasMps = Math.max(tasKt, 1) * MPS_PER_KT;
-  const sine = (verticalSpeedFpm * MPS_PER_FPM) / tasMps;
-  return Math.asin(Math.max(-1, Math.min(1, sine))) / RAD_PER_DEG;
+  return pathAngleRad(verticalSpeedFpm * MPS_PER_FPM, tasKt * MPS_PER_KT) / RAD_PER_DEG;
 }
 
 /**
- * Load factor (lift over weight) that the path flown asks for: n = (cosγ + V·γ̇/g)/cosφ, the equation of motion
- * across the path in the vertical plane, with the path rate γ̇ taken over ±0.4 s. An estimate: it misses pulls that
+ * Load factor (lift over weight) that the path flown asks for (`loadFactorOfPath`), its rate taken over ±0.4 s. An estimate: it misses pulls that
  * are shorter than that. The span is cut where the ground is met or left, for what the wheels do to the vertical speed
  * is no lift; on the ground the load factor is 1.
  *
@@ -77,9 +73,12 @@ export function loadFactorFromPath(
     for (let j = i; j < timeS.length && onGround[j] === 0 && (timeS[j] as number) - atS <= PATH_RATE_HALF_S; j++)
       toS = timeS[j] as number;
     const rateDegS = fitLine(timeS, pathDeg, fromS, toS)?.slopePerS ?? 0;
-    const acceleration = (tasKt[i] as number) * MPS_PER_KT * rateDegS * RAD_PER_DEG;
-    const cosBank = Math.max(Math.cos((bankDeg[i] as number) * RAD_PER_DEG), LEAST_COS_BANK);
-    return (Math.cos((pathDeg[i] as number) * RAD_PER_DEG) + acceleration / GRAVITY_MPS2) / cosBank;
+    return loadFactorOfPath(
+      (pathDeg[i] as number) * RAD_PER_DEG,
+      rateDegS * RAD_PER_DEG,
+      (tasKt[i] as number) * MPS_PER_KT,
+      (bankDeg[i] as number) * RAD_PER_DEG,
+    );
   });
 }
 
