@@ -6,8 +6,16 @@ import type { FittedWind } from './glideFit.js';
 import type { Segments } from './glideSegments.js';
 import type { WindEstimate } from './windEstimate.js';
 
-/** Differences worth a caution: of the wind told and flown (kt), of airspeed and ground track (share, standard errors). */
+/**
+ * A wind this far from the one flown in is worth a caution (kt). By the log law (MIL-F-8785C) a wind wrong by 5 kt is
+ * wrong by 5·ln 10/ln(1000 ft/0.15 ft) = 1.3 kt = 0.67 m/s in its change from 1000 to 100 ft. At 85 kt (43.7 m/s) that
+ * is V·Δw/g = 3 m of the 270 m of energy height lost on the way: one per cent, the least that matters (`figures.ts`).
+ */
 const WIND_APART_KT = 5;
+/**
+ * So is an airspeed this far from the ground track's (share): the way made in the air, and with it the glide ratio, is
+ * wrong by as much. Three standard errors of it, so that chance alone asks for the caution in some 3 glides of 1000.
+ */
 const AIRSPEED_APART = 0.01;
 const AIRSPEED_APART_ERRORS = 3;
 
