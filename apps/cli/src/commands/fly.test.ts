@@ -40,7 +40,7 @@ test('a return that never turns is told as ahead, with what it came down on, and
   expect(low(75)).toContain('comes down AHEAD, on the runway it left, before it has turned back.');
   expect(low(150)).toContain('comes down AHEAD, inside the airfield, off the runway, before it has turned back.');
   for (const text of [low(75), low(150)]) {
-    expect(text).toContain('Turned not at all: the ground came first');
+    expect(text).toContain('Turned not at all');
     expect(text).not.toMatch(/to the left|0 ft (left|right)/);
   }
 });
@@ -56,6 +56,14 @@ test('no figure is a zero to one side, a minus zero or has a plain hyphen for a 
   expect(told({ stopMarginFt: -0.4 })).toMatch(/Runway left when stopped +none: 1 ft past its end/);
   expect(told({}, { acrossFt: -0.4 })).toMatch(/Touchdown from the centreline +on it/);
   expect(told({}, { alongFt: -310 })).toMatch(/Touchdown along the take-off direction +−310 ft/);
+});
+
+test('no line is wider than the sheet', () => {
+  const asked = request((data) => Object.assign(data.failure, { heightFt: 75 }));
+  const flown = flyAttempt(asked);
+  const text = flyText(asked, { ...flown, touchdown: { ...flown.touchdown, sinkFpm: 1437 } });
+  for (const line of text.split('\n')) expect(line.length, line).toBeLessThanOrEqual(80);
+  expect(text).toContain('too hard');
 });
 
 test('from a recorded state it speaks of that state, not of the failure or the climb', () => {

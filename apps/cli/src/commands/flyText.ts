@@ -1,7 +1,7 @@
 // One modelled attempt as a person reads it.
 import type { FlyRequest, FlyResult, HandbookWarning } from '@stillprop/physics';
 import type { RecordedFrom } from '../departure.js';
-import { ft, plain, thousands, wrap, written } from '../sheet.js';
+import { entry, ft, plain, thousands, wrap, written } from '../sheet.js';
 import { warningLines } from '../warnings.js';
 import { endedAhead, outcomeWords } from './words.js';
 
@@ -42,7 +42,7 @@ export function flyText(
     ...wrap(`By the model it ${outcomeWords(request, result)}.`),
     '',
     ...warningLines(warnings),
-    ...rows.map(([name, value]) => `  ${name.padEnd(width)}${value}`),
+    ...rows.flatMap(([name, value]) => entry(name, value, width + 2)),
     '',
     ...wrap(
       'A computed flight is no licence to try it low in an aeroplane. The aircraft handbook, local rules and a qualified instructor come first. Left out: gusts, traffic, obstacles, and what fear does to a pilot.',
@@ -82,7 +82,7 @@ function turnRows(result: FlyResult, from: RecordedFrom | null): [string, string
 }
 
 function turnedWords(turn: 'left' | 'right', turnedDeg: number, ahead: boolean): string {
-  if (Math.round(turnedDeg) === 0) return 'not at all: the ground came first';
+  if (Math.round(turnedDeg) === 0) return 'not at all';
   return `${thousands(turnedDeg)}° to the ${turn}${ahead ? ': not turned back' : ''}`;
 }
 
@@ -91,7 +91,7 @@ function beside(acrossFt: number): string {
 }
 
 function runwayLeft(result: FlyResult): string {
-  if (endedAhead(result)) return 'not told: it did not come back to it';
+  if (endedAhead(result)) return 'not told: it landed ahead';
   if (result.stopMarginFt === null) return 'it is not on the runway';
   const leftFt = Math.floor(result.stopMarginFt);
   return leftFt < 0 ? `none: ${ft(-leftFt)} past its end` : ft(leftFt);
