@@ -1,6 +1,7 @@
 // Answers of the debrief server's HTTP routes.
 import { z } from 'zod';
 import { RecordedEvent, RecordingEnd, RecordingHeader } from './recording.js';
+import { ReturnMoment } from './returnMoment.js';
 import { FlownOutcome, Score } from './score.js';
 
 export const ApiError = z.strictObject({ code: z.string(), message: z.string() });
@@ -72,6 +73,8 @@ export const AttemptDetail = z.strictObject({
   events: z.array(RecordedEvent),
   end: RecordingEnd.nullable(),
   score: Score,
+  /** What a return is reckoned from, or why it cannot be; absent: not told. */
+  returnMoment: ReturnMoment.optional(),
 });
 export type AttemptDetail = z.infer<typeof AttemptDetail>;
 

@@ -1,6 +1,6 @@
 // A moment of a recording as the flight model takes it: where the aeroplane was, how it moved, and on what day.
-import type { Recording } from '@stillprop/contracts';
-import type { FlightStart, FlyRequest } from '@stillprop/physics';
+import type { FlyRequest, Recording } from '@stillprop/contracts';
+import type { FlightStart } from '@stillprop/physics';
 import { valueAt } from './columns.js';
 import { airOf } from './derivedColumns.js';
 import { type Flight, flightOf, meanAround } from './flight.js';

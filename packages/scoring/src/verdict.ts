@@ -1,11 +1,11 @@
 // The verdict: from the recorded state at the failure, what height a return needed and what there was.
 import type { Verdict } from '@stillprop/contracts';
-import type { FlyRequest } from '@stillprop/physics';
 import type { Attempt } from './attempt.js';
 import { valueAt } from './columns.js';
 import { type NeededHeight, neededHeight } from './neededHeight.js';
 import { didNotObey } from './powerLost.js';
 import { momentOf } from './recordedMoment.js';
+import { returning } from './returnMoment.js';
 import { crashSinkFpm } from './touchdown.js';
 import { feet, rounded } from './words.js';
 
@@ -55,10 +55,4 @@ function verdictText({ neededFt, returnExisted, reached, triedUpToFt }: NeededHe
 
 function unknown(text: string, hadFt: number | null): Verdict {
   return { text, neededFt: null, hadFt, returnExisted: null };
-}
-
-/** The same, turning back should the technique say ahead: what a return would have needed is the question. */
-function returning(request: FlyRequest): FlyRequest {
-  const { technique } = request;
-  return technique.turn === 'ahead' ? { ...request, technique: { ...technique, turn: 'best' } } : request;
 }

@@ -90,6 +90,7 @@ export function countingScoring(revision = 'test-1') {
       if (recording.header.student === 'Nobody') throw new Error('there is no lift-off in it');
       return traceOf(recording, maxPoints);
     },
+    returnMoment: ({ samples }) => ({ ok: false, why: `there are only ${samples.length} samples` }),
   };
   return { scoring, scored };
 }

@@ -1,6 +1,6 @@
 // Scores attempts one at a time, apart from the requests that bring them, so that live views and receipts do not wait.
 import { setImmediate } from 'node:timers/promises';
-import { problemOf, type Recording, Score, type Trace } from '@stillprop/contracts';
+import { problemOf, type Recording, type ReturnMoment, Score, type Trace } from '@stillprop/contracts';
 import type { AttemptStore, StoredAttempt } from '@stillprop/store';
 
 /** What the scoring package offers, here or in a thread of its own. */
@@ -8,6 +8,7 @@ export interface Scoring {
   /** @throws {ScoringAway} If the scoring itself is not to be had; any other error says what is wrong with the recording. */
   scoreRecording(recording: Recording): Score | Promise<Score>;
   traceOf(recording: Recording, maxPoints: number): Trace;
+  returnMoment(recording: Recording): ReturnMoment;
   readonly ENGINE_REVISION: string;
   /** Ends a scoring under way, which then fails with `ScoringAway`. */
   close?(): Promise<void>;

@@ -2,7 +2,7 @@
 
 import { existsSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
-import { ENGINE_REVISION, scoreRecording, traceOf } from '@stillprop/scoring';
+import { ENGINE_REVISION, returnMoment, scoreRecording, traceOf } from '@stillprop/scoring';
 import { openStore } from '@stillprop/store';
 import { buildApp } from './buildApp.js';
 import { readCatalogue } from './catalogueFiles.js';
@@ -53,7 +53,7 @@ export async function startDebrief(options: DebriefOptions): Promise<RunningDebr
   // Run from source there is no built thread; scoring then takes its turn in this one.
   const script = new URL('./scoringWorker.js', import.meta.url);
   const worker = existsSync(script) ? workerScoring(script) : undefined;
-  const scoring = { ENGINE_REVISION, traceOf, scoreRecording, ...worker };
+  const scoring = { ENGINE_REVISION, traceOf, returnMoment, scoreRecording, ...worker };
   try {
     const app = buildApp({
       store,

@@ -59,6 +59,7 @@ test('detail, score, trace and download of one attempt are of its recording', as
   expect(detail.header.student).toBe('Ines Vale');
   expect(detail.events.map((event) => event.code)).toEqual(['armed']);
   expect(detail.end?.reason).toBe('stopped');
+  expect(detail.returnMoment).toEqual({ ok: false, why: 'there are only 30 samples' });
   expect(Score.parse((await get(`/api/attempts/${ID}/score`)).json())).toEqual(detail.score);
   expect(Trace.parse((await get(`/api/attempts/${ID}/trace?maxPoints=12`)).json()).timeS.length).toBe(12);
   expect(Trace.parse((await get(`/api/attempts/${ID}/trace`)).json()).timeS.length).toBe(30);

@@ -53,8 +53,16 @@ export const attemptRoutes: Routes<AttemptDeps> = async (app, { store, desk, sco
     { schema: { params, response: { 200: AttemptDetail, '4xx': ApiError } } },
     async ({ params: { id } }) => {
       const { row, score } = await scoredAttempt(id);
-      const { header, events, end } = await recordingOf(id);
-      return { summary: row, header, events: [...events], end, score };
+      const recording = await recordingOf(id);
+      const { header, events, end } = recording;
+      return {
+        summary: row,
+        header,
+        events: [...events],
+        end,
+        score,
+        returnMoment: scoring.returnMoment(recording),
+      };
     },
   );
 

@@ -1,0 +1,28 @@
+// Where a return of this attempt is reckoned from: the state at the loss of power, with a technique that turns back.
+import type { FlyRequest, Recording, ReturnMoment } from '@stillprop/contracts';
+import { checkFlightStart, checkFlyRequest } from '@stillprop/physics';
+import { recordedMoment } from './recordedMoment.js';
+
+/**
+ * The moment the verdict flies from. Not found for the reasons of {@link recordedMoment}, or when a number is outside
+ * what the model flies.
+ */
+export function returnMoment(recording: Recording): ReturnMoment {
+  const found = recordedMoment(recording);
+  if (!found.ok) return found;
+  const moment = { ...found.moment, request: returning(found.moment.request) };
+  try {
+    checkFlyRequest(moment.request);
+    checkFlightStart(moment.start);
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    return { ok: false, why: error.message };
+  }
+  return { ok: true, moment };
+}
+
+/** The same, turning back should the technique say ahead: what a return would have needed is the question. */
+export function returning(request: FlyRequest): FlyRequest {
+  const { technique } = request;
+  return technique.turn === 'ahead' ? { ...request, technique: { ...technique, turn: 'best' } } : request;
+}
