@@ -6,6 +6,7 @@ import { customElement, property, state } from 'lit/decorators.js';
 import { ApiFailure, getAttempt, getAttempts, getTrace } from '../api.js';
 import '../elements/findingsList.js';
 import { failureNotice, loadingNotice } from '../elements/notices.js';
+import '../elements/pilotErrors.js';
 import { liveFeed } from '../liveFeed.js';
 import { pageStyles } from '../pageStyles.js';
 import { ATTEMPTS_PATH, attemptPath } from '../routes.js';
@@ -86,6 +87,11 @@ export class AttemptPage extends LitElement {
                 <h2 id="ledger-title">Where the height went</h2>
                 <height-ledger .ledger=${score.ledger} .end=${ledgerEnd(detail)}></height-ledger>
               </section>`
+            : nothing
+        }
+        ${
+          detail.returnMoment
+            ? html`<section aria-label="With ordinary errors"><pilot-errors .moment=${detail.returnMoment}></pilot-errors></section>`
             : nothing
         }
         ${this.foot(detail)}

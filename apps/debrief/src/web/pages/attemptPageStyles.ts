@@ -17,6 +17,7 @@ export const attemptPageStyles = css`
   .findings h2, .rest h2 { font-size: 0.9375rem; }
   .small { font-size: 0.8125rem; }
   .rest { padding-top: 1.4rem; }
+  .rest section + section { margin-top: 1.4rem; }
   footer { padding-top: 1.5rem; display: grid; gap: 1rem; }
   nav { display: flex; flex-wrap: wrap; gap: 0.6rem; }
   .plan { display: grid; height: 300px; margin-top: 1rem; }
