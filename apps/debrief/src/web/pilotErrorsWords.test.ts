@@ -43,11 +43,18 @@ test('the answer tells the runway and the airfield, the runway counted, with the
   const counts = counted({ 'stopped-on-runway': 6000, overrun: 500, 'on-airfield': 2500, 'off-airfield': 1000 });
   // Wilson intervals of 6,000 and 9,000 of 10,000 by a hand calculator.
   expect(plain(resultWords(counts, moment).runway)).toBe(
-    '60.0 % of 10,000 flights come back and stop on the runway: 95 % interval 59.0 % to 61.0 %.',
+    '60.0 % of 10,000 flights come back and stop on the runway (95 % interval 59.0 % to 61.0 %). Not to be counted on: that would take 95 in 100 at the low end.',
   );
   expect(plain(resultWords(counts, moment).airfield)).toBe(
-    '90.0 % come down on the airfield, the runway counted: 89.3 % to 90.6 %.',
+    '90.0 % come down on the airfield, the runway counted (89.3 % to 90.6 %).',
   );
+});
+
+test('a return is not to be counted on where the interval reaches below 95 in 100', () => {
+  const said = (stopped: number) =>
+    resultWords(counted({ 'stopped-on-runway': stopped, 'off-airfield': 10_000 - stopped }), moment).runway;
+  expect(said(9530)).toContain('Not to be counted on');
+  expect(said(9560)).not.toContain('counted on');
 });
 
 test('a touchdown with bank on is no coming down on the airfield', () => {

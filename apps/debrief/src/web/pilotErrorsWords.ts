@@ -7,6 +7,9 @@ import { OUTCOME_WORDS } from './words.js';
 /** Where it ended that counts as down on the airfield, the runway included. */
 const ON_AIRFIELD: readonly string[] = ['stopped-on-runway', 'overrun', 'on-airfield'];
 
+/** As the planner has it: what may be counted on ends well so often even at the low end of the interval. */
+const LEAST_SURE = 0.95;
+
 /** `66.2 %`; never 0 or 100 unless it is none or all of them. */
 export function percentWords({ count, of, share }: Pick<Share, 'count' | 'of' | 'share'>): string {
   const shown = count === 0 || count === of ? 100 * share : Math.min(99.9, Math.max(0.1, 100 * share));
@@ -30,9 +33,10 @@ export function resultWords(counts: SpreadCounts, { request }: Moment): { runway
   const runway = shareOf(['stopped-on-runway']);
   const airfield = shareOf(ON_AIRFIELD);
   const where = request.runway.others?.length ? 'a runway' : 'the runway';
+  const sure = runway.low >= LEAST_SURE ? '' : ' Not to be counted on: that would take 95 in 100 at the low end.';
   return {
-    runway: `${percentWords(runway)} of ${plainNumber(counts.draws)} flights come back and stop on ${where}: 95\u00a0% interval ${intervalWords(runway)}.`,
-    airfield: `${percentWords(airfield)} come down on the airfield, the runway counted: ${intervalWords(airfield)}.`,
+    runway: `${percentWords(runway)} of ${plainNumber(counts.draws)} flights come back and stop on ${where} (95\u00a0% interval ${intervalWords(runway)}).${sure}`,
+    airfield: `${percentWords(airfield)} come down on the airfield, the runway counted (${intervalWords(airfield)}).`,
   };
 }
 

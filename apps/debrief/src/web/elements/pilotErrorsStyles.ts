@@ -5,7 +5,8 @@ export const pilotErrorsStyles = css`
   :host { padding: 0; font-size: 0.875rem; line-height: 1.45; }
   h2 { font-size: 0.9375rem; }
   p { text-wrap: pretty; }
-  p + p, .act, .result, details { margin-top: 0.5rem; }
+  h2 + p { margin-top: 0.2rem; }
+  p + p, table + p, .act, .result, details { margin-top: 0.5rem; }
   .act { min-height: 2.5rem; }
   .act .button { font-size: 0.9375rem; }
   .counting { display: grid; grid-template-columns: 1fr auto; align-items: center; gap: 0.3rem 1rem; }
