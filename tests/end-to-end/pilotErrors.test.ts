@@ -10,6 +10,8 @@ import { flownRecordingText } from '../support/flownRecording.js';
 import { sendRecording } from '../support/sendRecording.js';
 
 const DRAWS = 10_000;
+/** A machine busy with other things counts slowly. */
+const PATIENT = { timeout: 60_000 };
 /** Low enough for outcomes of several kinds. */
 const text = flownRecordingText({ heightFt: 680 });
 
@@ -60,7 +62,9 @@ const progressOf = async (page: Page) => ({
   words: await textOf(page, 'errors-flights'),
 });
 
-test('by keyboard: started, cancelled half way, started again, and the counts are those of one core in Node', async () => {
+test('by keyboard: started, cancelled half way, started again, and the counts are those of one core in Node', {
+  timeout: 300_000,
+}, async () => {
   const read = readRecording(text);
   if (!read.ok) throw new Error(read.problem.message);
   const expected = countedHere(read.recording);
@@ -76,7 +80,7 @@ test('by keyboard: started, cancelled half way, started again, and the counts ar
 
       await start.focus();
       await page.keyboard.press('Enter');
-      await expect.poll(() => progressOf(page)).toEqual({ value: 1600, words: '1,600 of 10,000 flights' });
+      await expect.poll(() => progressOf(page), PATIENT).toEqual({ value: 1600, words: '1,600 of 10,000 flights' });
       expect(await page.getByLabel('Flying …').count()).toBe(1);
       const cores = await page.evaluate(() => navigator.hardwareConcurrency);
       expect(page.workers()).toHaveLength(Math.min(cores, 25));
@@ -86,14 +90,14 @@ test('by keyboard: started, cancelled half way, started again, and the counts ar
       expect(await focused(page)).toBe('errors-cancel');
       await page.keyboard.press('Enter');
       await page.getByTestId('errors-cancelled').waitFor();
-      await expect.poll(() => page.workers().length).toBe(0);
+      await expect.poll(() => page.workers().length, PATIENT).toBe(0);
       expect(await page.getByTestId('errors-runway').count()).toBe(0);
       expect(await focused(page)).toBe('errors-start');
 
       await page.evaluate('letGo()');
       await page.keyboard.press('Enter');
       await page.getByTestId('errors-runway').waitFor({ timeout: 120_000 });
-      await expect.poll(() => page.workers().length).toBe(0);
+      await expect.poll(() => page.workers().length, PATIENT).toBe(0);
       expect(await focused(page)).toBe('errors-result');
 
       const [at] = expected.heights;
@@ -106,11 +110,9 @@ test('by keyboard: started, cancelled half way, started again, and the counts ar
       const words = await textOf(page, 'errors-runway');
       const percents = [...words.matchAll(/(\d+\.\d) %/g)].map((match) => Number(match[1]));
       const { share, low, high } = at?.endsWell ?? { share: 0, low: 0, high: 0 };
-      expect(percents).toEqual([
-        Number((100 * share).toFixed(1)),
-        Math.floor(1000 * low) / 10,
-        Math.ceil(1000 * high) / 10,
-      ]);
+      expect(percents).toHaveLength(3);
+      expect(Math.abs((percents[0] ?? 0) - 100 * share)).toBeLessThan(0.051);
+      expect(percents.slice(1)).toEqual([Math.floor(1000 * low) / 10, Math.ceil(1000 * high) / 10]);
       await page.getByText('What is drawn').click();
       expect(await textOf(page, 'errors-drawn')).toContain(`${expected.flights.toLocaleString('en-GB')} flown in all`);
       expect(await seriousAxeFindings(page)).toEqual([]);
@@ -127,10 +129,10 @@ test('leaving the page while it counts ends the workers', async () => {
       await holdPieces(page);
       await page.goto(`${url}/debrief/${attemptId}`);
       await page.getByTestId('errors-start').click();
-      await expect.poll(() => page.workers().length).toBeGreaterThan(0);
+      await expect.poll(() => page.workers().length, PATIENT).toBeGreaterThan(0);
       await page.getByRole('link', { name: 'All attempts' }).click();
       await page.getByTestId('attempt-row').waitFor();
-      await expect.poll(() => page.workers().length).toBe(0);
+      await expect.poll(() => page.workers().length, PATIENT).toBe(0);
       expect(errors).toEqual([]);
     }),
   );
