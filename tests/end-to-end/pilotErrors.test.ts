@@ -113,7 +113,7 @@ test('by keyboard: started, cancelled half way, started again, and the counts ar
       expect(percents).toHaveLength(3);
       expect(Math.abs((percents[0] ?? 0) - 100 * share)).toBeLessThan(0.051);
       expect(percents.slice(1)).toEqual([Math.floor(1000 * low) / 10, Math.ceil(1000 * high) / 10]);
-      await page.getByText('What is drawn').click();
+      await page.getByText('How the errors are drawn').click();
       expect(await textOf(page, 'errors-drawn')).toContain(`${expected.flights.toLocaleString('en-GB')} flown in all`);
       expect(await seriousAxeFindings(page)).toEqual([]);
       expect(errors).toEqual([]);

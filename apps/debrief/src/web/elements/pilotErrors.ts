@@ -89,7 +89,7 @@ export class PilotErrors extends LitElement {
   private drawn(moment: Moment) {
     const { stage } = this;
     return html`<details>
-      <summary><span>What is drawn</span></summary>
+      <summary><span>How the errors are drawn</span></summary>
       <ul data-testid="errors-drawn">${drawnWords(moment).map((line) => html`<li>${line}</li>`)}
         <li>Drawn from seed ${SEED}, so the same attempt gives the same figures each
           time.${stage.name === 'counted' ? ` ${plainNumber(stage.counts.flights)} flown in all, corrections of the aim counted.` : nothing}</li>
