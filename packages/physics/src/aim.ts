@@ -24,6 +24,12 @@ const CLOSING_ROUNDS = 7;
 const NEAR_MISS_M = 400;
 /** A near miss is closed in on once more, within this share of the spacing. */
 export const FINE_SHARE = 0.1;
+/** Overrun up to which the farthest aims are looked at more closely, what counts as the same, and how closely (m). */
+const BRINK_OVERRUN_M = 600;
+const SAME_OVERRUN_M = 10;
+const BRINK_M = 1;
+/** Points beyond the first pass that are tried for it. */
+const BEYOND_POINTS = 3;
 const GOLDEN = (Math.sqrt(5) - 1) / 2;
 /** Height below which rolling out of the alignment counts against an aim (m), about 100 ft; common practice, no source. */
 const LEVEL_BY_M = 30;
@@ -156,12 +162,52 @@ function searchAim(scene: Scene, side: 1 | -1, stepS: number): ChosenAim {
   }
   if (best.cost >= RANK_STEP / 2 && isNearMiss(best.cost))
     best = closeIn(cost, best.aimM, best.cost, spacingM * FINE_SHARE);
+  if (best.cost >= RANK_STEP / 2) {
+    const brink = atBrink(cost, costs, spacingM);
+    if (brink !== null && brink.cost < best.cost) best = brink;
+  }
   return { aim: { side, aimM: best.aimM }, cost: best.cost, flights };
 }
 
 /** True for an aim near which another may still stop. */
 export function isNearMiss(cost: number): boolean {
   return cost % RANK_STEP <= NEAR_MISS_M;
+}
+
+/**
+ * The farthest aims that still come back overrun by the same few metres, wherever they are; one a little farther does
+ * not come back at all. Between the two lies a band, a few metres wide, whose way home is longer: this bisects for it.
+ *
+ * @param costs Of the first pass.
+ * @returns The best aim seen; null where no overrun is small enough to be worth it.
+ */
+export function atBrink(
+  cost: (aimM: number) => number,
+  costs: readonly number[],
+  spacingM: number,
+): { readonly aimM: number; readonly cost: number } | null {
+  const least = Math.min(...costs);
+  if (least > RANK_STEP + BRINK_OVERRUN_M) return null;
+  const isBack = (value: number) => value <= least + SAME_OVERRUN_M;
+  let last = costs.map(isBack).lastIndexOf(true);
+  let best = { aimM: last * spacingM, cost: costs[last] ?? 0 };
+  // It may lie a little beyond the first pass: the aeroplane comes back from farther out than where the engine stopped.
+  for (const end = last; end === costs.length - 1 && isBack(best.cost); last++) {
+    if (last - end === BEYOND_POINTS) return null;
+    const next = { aimM: (last + 1) * spacingM, cost: cost((last + 1) * spacingM) };
+    if (!isBack(next.cost)) break;
+    best = next;
+  }
+  let low = last * spacingM;
+  let high = low + spacingM;
+  while (high - low > BRINK_M && best.cost >= RANK_STEP / 2) {
+    const aimM = (low + high) / 2;
+    const value = cost(aimM);
+    if (value < best.cost) best = { aimM, cost: value };
+    if (isBack(value)) low = aimM;
+    else high = aimM;
+  }
+  return best;
 }
 
 /** Golden-section search between the neighbours of a grid point; the best point seen, the grid point included. */

@@ -1,6 +1,7 @@
 // Whether a return works from a failure moment: the search of aim and side, made cheap for many moments in a row.
 import {
   aimGrid,
+  atBrink,
   bestAim,
   closeIn,
   costOf,
@@ -53,6 +54,8 @@ export function searchesOf(scenes: readonly Scene[]): ReturnSearch[] {
 export class ReturnSearch {
   /** Flights flown so far. */
   flights = 0;
+  /** The last answer of `find` is that of `asFlown`. */
+  answeredAsFlown = false;
 
   /** @param hintM An aim to try first (m along), where one is known. */
   constructor(
@@ -63,7 +66,8 @@ export class ReturnSearch {
 
   /** A flight that stops on the runway if there is one, else the one that comes nearest to it. */
   find(): Judged {
-    if (!mayReach(this.scene)) return this.fly(0, STEP_S);
+    this.answeredAsFlown = false;
+    if (!mayReach(this.scene)) return this.asFlown();
     const seen = new Trials((aimM, stepS) => this.fly(aimM, stepS));
     const hintM = this.hintM;
     if (hintM !== null) {
@@ -76,14 +80,23 @@ export class ReturnSearch {
       if (isNearMiss(costs[index] ?? 0)) closeIn(seen.cost, index * spacingM, costs[index] ?? 0, spacingM);
     if (seen.stop === null && isNearMiss(seen.bestCost))
       closeIn(seen.cost, seen.bestAimM, seen.bestCost, spacingM * FINE_SHARE);
+    if (seen.stop === null) {
+      atBrink(seen.cost, costs, spacingM);
+      if (seen.stop !== null) return this.asFlown();
+    }
     if (seen.stop === null)
       return seen.bestCost % RANK_STEP > EDGE_MISS_M ? this.fly(seen.bestAimM, STEP_S) : this.asFlown();
     this.hintM = seen.bestAimM;
     return seen.stop;
   }
 
-  /** Next to an edge the search of `flyAttempt` has the last word, so that a window and its flights never disagree. */
-  private asFlown(): Judged {
+  /**
+   * The flight of `flyAttempt` to this side: its search of the aim knows nothing of the heights before. Next to an edge
+   * it has the last word, so that a window and its flights never disagree.
+   */
+  asFlown(): Judged {
+    this.answeredAsFlown = true;
+    if (!mayReach(this.scene)) return this.fly(0, STEP_S);
     const chosen = bestAim(this.scene, this.side);
     this.flights += chosen.flights;
     return this.fly(chosen.aim.aimM, STEP_S);
