@@ -40,8 +40,9 @@ export interface ClimbTrade {
  * what a turn through 180° costs from there, and from how low a return works. Speeds below the stall or no aeroplane
  * could climb at are left out, and those within 2 kt of one before.
  *
- * @param options.lowestReturnFt The lowest return of the technique as known from `returnWindows`, to begin each search
- *   near; the failure height of the request when absent or null.
+ * @param options.lowestReturnFt The lowest return of the technique as known from `returnWindows`: told as it is for the
+ *   planned speed, and where the other searches begin. Null: it has none; absent: searched. They then begin at the
+ *   failure height of the request.
  * @throws {RangeError} As `flyAttempt`.
  */
 export function climbTrade(
@@ -67,7 +68,10 @@ export function climbTrade(
       const scene = buildScene(asked, undefined);
       const lost = heightLostFt(scene, technique.turn === 'left' ? -1 : 1, 180);
       const guessFt = options.lowestReturnFt ?? failure.heightFt;
-      const lowestReturnFt = lowestReturnNearFt(asked, guessFt, undefined, count);
+      const lowestReturnFt =
+        planned && options.lowestReturnFt !== undefined
+          ? options.lowestReturnFt
+          : lowestReturnNearFt(asked, guessFt, undefined, count);
       options.onProgress?.((index + 1) / speeds.length);
       return [
         {

@@ -1,13 +1,16 @@
 // The lowest failure height of the modelled climb from which a return works, found from a height where it nearly does.
+
+import type { Judged } from './aim.js';
 import { highestClimbFt } from './climbCeiling.js';
 import type { FlightStart, FlyRequest } from './request.js';
+import { firstAbove, type HeightTrials, openingEdge, type ReturnProbe, STEP_GROWTH } from './returnEdge.js';
 import { isStop, type ReturnSearch, searchesOf } from './returnSearch.js';
 import { buildScenes, moveFailure, type Scene } from './scene.js';
 
 const FIRST_STEP_FT = 32;
+const SCAN_STEP_FT = 50;
 const LOWEST_FT = 50;
 const HIGHEST_FT = 6_000;
-const PRECISION_FT = 1;
 
 /** Flights flown so far, where someone counts them. */
 export interface FlightCount {
@@ -36,8 +39,10 @@ export function returnWorksAt(
 
 /**
  * The opening edge (ft, to 1 ft) of the window of returns that stop on the runway, followed from a guess: down while it
- * works and up while it does not, in growing steps, then by bisection. Null when it never works up to 6 000 ft or to where the modelled climb ends, or when
- * the technique lands ahead. Where a window has gaps, it is the edge next to the guess.
+ * works, up while it does not, in growing steps, and below the guess where there is none above; then by bisection;
+ * confirmed by the attempt flown from there. Null when it never works up to 6 000 ft or to where the modelled climb ends,
+ * or when the technique lands ahead. Where a window has gaps, it is the edge next to the guess; an island, with a height
+ * that fails within 50 ft above its edge, is passed over as by `lowestStopFt`.
  *
  * @param guessFt Where the edge is thought to be, 50 to 6 000 ft.
  * @param count The flights it takes are added to it.
@@ -64,33 +69,39 @@ function edgeNear(
   guessFt: number,
   topFt: number,
 ): number | null {
-  const works = (heightFt: number) => {
-    for (const scene of scenes) moveFailure(scene, heightFt);
-    return searches.some((search) => isStop(search.find()));
+  const trials = trialsOf(scenes, searches, (scene, heightFt) => moveFailure(scene, heightFt), topFt);
+  const guess = trials.probe(Math.round(guessFt));
+  if (guess.works) return followedDown(guess, trials);
+  const above = firstAbove(guess.heightFt, FIRST_STEP_FT, trials);
+  if (above !== null) return openingEdge(above.works, above.failsFt, trials);
+  // The window may have closed below the guess.
+  for (let heightFt = guess.heightFt - SCAN_STEP_FT; heightFt >= LOWEST_FT; heightFt -= SCAN_STEP_FT) {
+    const below = trials.probe(heightFt);
+    if (below.works) return followedDown(below, trials);
+  }
+  return null;
+}
+
+function followedDown(works: ReturnProbe, trials: HeightTrials): number | null {
+  let good = works;
+  for (let step = FIRST_STEP_FT; good.heightFt > LOWEST_FT; step *= STEP_GROWTH) {
+    const below = trials.probe(Math.max(Math.round(good.heightFt - step), LOWEST_FT));
+    if (!below.works) return openingEdge(good, below.heightFt, trials);
+    good = below;
+  }
+  return good.heightFt;
+}
+
+/** Heights tried by searches, after the failure of each scene was moved there. */
+export function trialsOf(
+  scenes: readonly Scene[],
+  searches: readonly ReturnSearch[],
+  move: (scene: Scene, heightFt: number) => void,
+  highestFt: number,
+): HeightTrials {
+  const trial = (find: (search: ReturnSearch) => Judged) => (heightFt: number) => {
+    for (const scene of scenes) move(scene, heightFt);
+    return { heightFt, works: searches.some((search) => isStop(find(search))) };
   };
-  let good = Math.round(guessFt);
-  let bad: number;
-  let step = FIRST_STEP_FT;
-  if (works(good)) {
-    bad = good;
-    do {
-      good = bad;
-      if (good === LOWEST_FT) return good;
-      bad = Math.max(good - step, LOWEST_FT);
-      step *= 1.5;
-    } while (works(bad));
-  } else {
-    do {
-      bad = good;
-      if (bad >= topFt) return null;
-      good = Math.min(bad + step, topFt);
-      step *= 1.5;
-    } while (!works(good));
-  }
-  while (good - bad > PRECISION_FT) {
-    const middle = Math.round((good + bad) / 2);
-    if (works(middle)) good = middle;
-    else bad = middle;
-  }
-  return good;
+  return { probe: trial((search) => search.find()), fly: trial((search) => search.asFlown()), highestFt };
 }

@@ -97,6 +97,19 @@ test('a sensitivity is the difference of two windows', () => {
   expect(Math.abs((of('delay')?.more?.lowestReturnFt ?? 0) - (opening(4) - opening(3)))).toBeLessThanOrEqual(1);
 });
 
+// At 40 % of power there is an island of returns 30 ft below the window; a second less delay must not fall into it.
+test('a sensitivity does not fall into an island of returns', () => {
+  const windows = (delayS: number) =>
+    lowestStopFt(
+      returnWindows(requestR({ failure: { powerFraction: 0.4 }, technique: { delayS } }), { toFt: 500 }).windows,
+    ) ?? Number.NaN;
+  const delay = sensitivity(requestR({ failure: { powerFraction: 0.4 } }), { lowestReturnFt: windows(3) }).find(
+    ({ quantity }) => quantity === 'delay',
+  );
+  expect(Math.abs((delay?.less?.lowestReturnFt ?? Number.NaN) - (windows(2) - windows(3)))).toBeLessThanOrEqual(1);
+  expect(delay?.less?.lowestReturnFt).toBeGreaterThan(-10);
+});
+
 test('a step that cannot be flown is not measured', () => {
   const none = sensitivity(requestR({ technique: { delayS: 0.5, targetKcas: 66 } }), { lowestReturnFt: null });
   expect(none.find(({ quantity }) => quantity === 'delay')?.less).toBeNull();

@@ -1,4 +1,5 @@
 // Return windows: edges that the flights themselves confirm, gaps, closing edges, and the flights they took.
+import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { flyAttempt } from './flyAttempt.js';
 import { requestR, surfaceWind } from './reference.fixture.js';
@@ -131,10 +132,117 @@ test('progress rises to 1, and a technique that lands ahead has no window', () =
   expect(returnWindows(requestR({ technique: { turn: 'ahead' } })).windows).toEqual([]);
 });
 
+const TRAINER = {
+  aircraft: {
+    massKg: 1050,
+    wingAreaM2: 16.2,
+    wingSpanM: 10.9,
+    stallCleanKcas: 50,
+    stallLandingKcas: 44,
+    bestGlideKcas: 68,
+    bestGlideRatio: 9,
+    bestGlidePropeller: 'windmillingFine',
+    propellerSinkFactor: { stopped: 0.85, windmillingFine: 1 },
+    climb: [
+      { kcas: 62, rateFpm: 690 },
+      { kcas: 74, rateFpm: 720 },
+    ],
+    gearDragCoefficient: 0,
+    flapDragCoefficient: 0.05,
+    takeoffTo50FtFt: 1650,
+    landingRollFt: 600,
+  },
+  technique: { climbKcas: 68, targetKcas: 65 },
+  failure: { propeller: 'windmillingFine' },
+} as const;
+
+const expectFlown = (request: FlyRequest, result: ReturnWindows) => {
+  for (const { fromFt, toFt, fromIsScanEnd, toIsScanEnd } of stops(result)) {
+    expect(at(request, fromFt).outcome).toBe('stopped-on-runway');
+    expect(at(request, toFt).outcome).toBe('stopped-on-runway');
+    if (!fromIsScanEnd) expect(at(request, fromFt - 1).outcome).not.toBe('stopped-on-runway');
+    if (!toIsScanEnd) expect(at(request, toFt + 1).outcome).not.toBe('stopped-on-runway');
+  }
+};
+
+// The aims that stop above 1120 ft are found from the aims of the heights below alone: a pilot there would not find them.
+test('the closing edge of a trainer in 10 kt is where its flights stop working', () => {
+  const request = requestR({ ...TRAINER, weather: surfaceWind(90, 10) });
+  const result = returnWindows(request, { fromFt: 900, toFt: 1300 });
+  expect(stops(result).at(-1)?.toIsScanEnd).toBe(false);
+  expectFlown(request, result);
+});
+
+test('whatever the wind, runway and technique, the flight from an edge stops and the one a foot outside does not', () => {
+  fc.assert(
+    fc.property(
+      fc.record({
+        trainer: fc.boolean(),
+        fromDeg: fc.integer({ min: 0, max: 359 }),
+        speedKt: fc.integer({ min: 0, max: 22 }),
+        lengthFt: fc.integer({ min: 2500, max: 6500 }),
+        bankDeg: fc.integer({ min: 28, max: 45 }),
+        delayS: fc.integer({ min: 1, max: 5 }),
+        faster: fc.integer({ min: -3, max: 8 }),
+        turn: fc.constantFrom('left', 'right', 'best'),
+        powerFraction: fc.constantFrom(0, 0, 0.3),
+      }),
+      ({ trainer, fromDeg, speedKt, lengthFt, bankDeg, delayS, faster, turn, powerFraction }) => {
+        const base = trainer ? TRAINER : { technique: { targetKcas: 85 } };
+        const request = requestR({
+          ...base,
+          weather: surfaceWind(fromDeg, speedKt),
+          runway: { lengthFt },
+          technique: { ...base.technique, bankDeg, delayS, turn, targetKcas: base.technique.targetKcas + faster },
+          failure: { ...('failure' in base ? base.failure : {}), powerFraction },
+        });
+        expectFlown(request, returnWindows(request, { fromFt: 200, toFt: 1400, stepFt: 100 }));
+      },
+    ),
+    { numRuns: 12 },
+  );
+}, 120_000);
+
+test('an island is told as a window but is no height to return from, unless the scan ends in it', () => {
+  const window = (fromFt: number, toFt: number, toIsScanEnd = false) =>
+    ({ ...stops(still)[0], fromFt, toFt, toIsScanEnd }) as ReturnWindows['windows'][0];
+  expect(lowestStopFt([window(264, 271), window(300, 340), window(400, 450), window(500, 900)])).toBe(400);
+  expect(lowestStopFt([window(264, 271)])).toBeNull();
+  expect(lowestStopFt([window(264, 271), window(2990, 3000, true)])).toBe(2990);
+});
+
+// Scanned from 264 ft the island of R at 40 % of power is met and told apart from the window above it.
+test('an island that the scan meets is split off by what fails above it', () => {
+  const request = requestR({ failure: { powerFraction: 0.4 } });
+  const result = returnWindows(request, { fromFt: 167, toFt: 467 });
+  const [island, window] = stops(result);
+  expect(island?.fromFt).toBeLessThanOrEqual(267);
+  expect(island?.toFt).toBeLessThan(280);
+  expect(window?.fromFt).toBeGreaterThan(290);
+  expect(lowestStopFt(result.windows)).toBe(window?.fromFt);
+});
+
 test.each([
   { options: { fromFt: 20 }, message: 'fromFt must be 50 to 6000 ft, got 20' },
   { options: { fromFt: 500, toFt: 400 }, message: 'toFt must be above fromFt (500) to 6000 ft, got 400' },
   { options: { stepFt: Number.NaN }, message: 'stepFt must be 5 to 1000 ft, got NaN' },
 ])('refuses $options', ({ options, message }) => {
   expect(() => returnWindows(requestR(), options)).toThrow(message);
+});
+
+// Far aims overrun alike up to a brink, where a band of them a few metres wide still stops.
+test('above a closing edge no aim 4 m apart finds a return', () => {
+  const request = requestR({
+    weather: surfaceWind(85.8, 9.96),
+    runway: { lengthFt: 4287 },
+    technique: { turn: 'left', targetKcas: 83.9, bankDeg: 35.6, delayS: 3.69 },
+  });
+  const [window] = stops(returnWindows(request, { fromFt: 1000, toFt: 1500 }));
+  const closesFt = window?.toFt ?? 0;
+  expect(at(request, closesFt).outcome).toBe('stopped-on-runway');
+  for (const aboveFt of [3, 10, 30])
+    for (let aimFt = 0; aimFt < 10_000; aimFt += 13) {
+      const failure = { ...request.failure, heightFt: closesFt + aboveFt };
+      expect(flyAttempt({ ...request, failure }, { aimFt }).outcome).not.toBe('stopped-on-runway');
+    }
 });

@@ -1,10 +1,12 @@
 // The set of failure heights from which a return works: every interval of it, each edge to a foot.
 import type { Judged } from './aim.js';
 import { checkAttemptInputs } from './checkRequest.js';
+import { type KnownHeight, KnownHeights } from './knownHeights.js';
 import { isLandingAhead } from './landingAhead.js';
 import type { FlightStart, FlyRequest, Outcome } from './request.js';
+import { bisected, failsAbove, flownEdge, ISLAND_FT, type ReturnProbe } from './returnEdge.js';
 import { isStop, searchesOf } from './returnSearch.js';
-import { buildScenes, moveFailure } from './scene.js';
+import { buildScenes } from './scene.js';
 import { M_PER_FT, RAD_PER_DEG } from './units.js';
 
 /** What a window holds: flights that stop on the runway, or the wider set that ends on the aerodrome. */
@@ -14,7 +16,8 @@ export type WindowOutcome = 'stopped-on-runway' | 'on-airfield';
 export const SCAN_FROM_FT = 100;
 export const SCAN_TO_FT = 3_000;
 export const SCAN_STEP_FT = 50;
-const PRECISION_FT = 1;
+/** An island may have islands beside it: they are told apart so many times at most. */
+const MOST_ROUNDS = 20;
 
 /** The flight at one edge of a window, on its inside: fly it again with `flyAttempt(…, { aimFt })`. */
 export interface EdgeFlight {
@@ -91,17 +94,13 @@ export function returnWindows(request: FlyRequest, options: WindowOptions = {}):
   const searches = searchesOf(scenes);
   let flights = 0;
   const byTurn = searches.map((search, searchIndex) => {
-    const probe = (heightFt: number): Probe => {
-      moveFailure(search.scene, heightFt);
-      return { heightFt, runway: search.scene.target.name, judged: search.find() };
-    };
-    const probes: Probe[] = [];
+    const known = new KnownHeights(search);
     for (let heightFt = scan.fromFt; heightFt < scan.toFt + scan.stepFt; heightFt += scan.stepFt) {
-      probes.push(probe(Math.min(heightFt, scan.toFt)));
+      known.probe(Math.min(heightFt, scan.toFt));
       const share = Math.min((heightFt - scan.fromFt) / (scan.toFt - scan.fromFt), 1);
       options.onProgress?.((searchIndex + share) / searches.length);
     }
-    const windows = OUTCOMES.flatMap((outcome) => intervals(outcome, probes, probe));
+    const windows = OUTCOMES.flatMap((outcome) => intervals(outcome, known));
     flights += search.flights;
     return { turn: search.side === 1 ? ('right' as const) : ('left' as const), windows };
   });
@@ -132,15 +131,14 @@ function united(windows: readonly ReturnWindow[]): ReturnWindow[] {
   return result;
 }
 
-/** Lowest height of the windows that stop on the runway (ft); null when there is none. */
+/**
+ * Lowest height of the windows that stop on the runway (ft); null when there is none. A window narrower than 50 ft is an
+ * island and does not count, unless the scan ended in it: a pilot who means to be in it has passed it three seconds later.
+ */
 export function lowestStopFt(windows: readonly ReturnWindow[]): number | null {
-  return windows.find(({ outcome }) => outcome === 'stopped-on-runway')?.fromFt ?? null;
-}
-
-interface Probe {
-  readonly heightFt: number;
-  readonly runway: string;
-  readonly judged: Judged;
+  const counts = ({ outcome, fromFt, toFt, toIsScanEnd }: ReturnWindow) =>
+    outcome === 'stopped-on-runway' && (toIsScanEnd || toFt - fromFt >= ISLAND_FT);
+  return windows.find(counts)?.fromFt ?? null;
 }
 
 function checkScan({ fromFt = SCAN_FROM_FT, toFt = SCAN_TO_FT, stepFt = SCAN_STEP_FT }: WindowOptions) {
@@ -154,52 +152,85 @@ function checkScan({ fromFt = SCAN_FROM_FT, toFt = SCAN_TO_FT, stepFt = SCAN_STE
 const OUTCOMES = ['stopped-on-runway', 'on-airfield'] as const;
 const ON_AIRFIELD: ReadonlySet<Outcome> = new Set<Outcome>(['stopped-on-runway', 'overrun', 'on-airfield']);
 
+function isInside(outcome: WindowOutcome, judged: Judged): boolean {
+  return isStop(judged) || (outcome === 'on-airfield' && reachesAirfield(judged));
+}
+
 function reachesAirfield({ contact, flown }: Judged): boolean {
   return ON_AIRFIELD.has(contact.outcome) && !isLandingAhead(contact.outcome, flown.turnedRad);
 }
 
-function intervals(
-  outcome: WindowOutcome,
-  probes: readonly Probe[],
-  probe: (heightFt: number) => Probe,
-): ReturnWindow[] {
-  const inside = ({ judged }: Probe) =>
-    outcome === 'stopped-on-runway' ? isStop(judged) : isStop(judged) || reachesAirfield(judged);
-  /** The outermost height that still works between one that does and one that does not. */
-  const edge = (works: Probe, fails: Probe): Probe => {
-    let good = works;
-    let badFt = fails.heightFt;
-    while (Math.abs(good.heightFt - badFt) > PRECISION_FT) {
-      const middle = probe(Math.round((good.heightFt + badFt) / 2));
-      if (inside(middle)) good = middle;
-      else badFt = middle.heightFt;
-    }
-    return good;
-  };
-  const windows: ReturnWindow[] = [];
-  for (let first = 0; first < probes.length; first++) {
-    if (!inside(probes[first] as Probe)) continue;
-    let last = first;
-    while (last + 1 < probes.length && inside(probes[last + 1] as Probe)) last++;
-    const below = probes[first - 1];
-    const above = probes[last + 1];
-    const low = below === undefined ? (probes[first] as Probe) : edge(probes[first] as Probe, below);
-    const high = above === undefined ? (probes[last] as Probe) : edge(probes[last] as Probe, above);
-    windows.push({
-      outcome,
-      fromFt: low.heightFt,
-      toFt: high.heightFt,
-      fromIsScanEnd: below === undefined,
-      toIsScanEnd: above === undefined,
-      lowest: edgeFlight(low),
-      highest: edgeFlight(high),
+/**
+ * The intervals of one outcome among the heights known, their edges refined. What is flown meanwhile may contradict what
+ * a search handed the aim of its neighbour found, or split an island off: then all is told again from what is known.
+ */
+function intervals(outcome: WindowOutcome, known: KnownHeights): ReturnWindow[] {
+  const seen = ({ heightFt, runway, judged }: KnownHeight): Seen => ({
+    heightFt,
+    runway,
+    judged,
+    works: isInside(outcome, judged),
+  });
+  const probe = (heightFt: number) => seen(known.probe(heightFt));
+  const fly = (heightFt: number) => seen(known.fly(heightFt));
+  // Where no search stops, which of two misses is the better one is a matter of luck: that edge is only held to be true.
+  const trials = { probe, fly, outwards: outcome === 'stopped-on-runway' };
+  for (let round = 0; ; round++) {
+    const before = known.contradictions;
+    const windows = runsOf(known.inOrder().map(seen)).flatMap(({ below, first, last, above }) => {
+      const low = below === undefined ? first : edgeOf(first, below, last.heightFt, trials);
+      if (low === null) return [];
+      const high = above === undefined ? last : edgeOf(last, above, low.heightFt, trials);
+      return high === null ? [] : [windowOf(outcome, low, high, below === undefined, above === undefined)];
     });
-    first = last;
+    const isSplit =
+      outcome === 'stopped-on-runway' &&
+      windows.filter(({ fromFt, toFt, fromIsScanEnd }) => !fromIsScanEnd && failsAbove(fromFt, toFt, probe) !== null)
+        .length > 0;
+    if ((!isSplit && known.contradictions === before) || round === MOST_ROUNDS) return windows;
   }
-  return windows;
 }
 
-function edgeFlight({ heightFt, runway, judged }: Probe): EdgeFlight {
+interface Seen extends KnownHeight, ReturnProbe {}
+
+interface Trials {
+  readonly probe: (heightFt: number) => Seen;
+  readonly fly: (heightFt: number) => Seen;
+  /** Edges are moved out as well as in, to where the flights agree. */
+  readonly outwards: boolean;
+}
+
+function edgeOf(works: Seen, fails: Seen, insideFt: number, { probe, fly, outwards }: Trials): Seen | null {
+  return flownEdge(bisected(works, fails.heightFt, probe), insideFt, fails.heightFt, fly, outwards);
+}
+
+/** Heights in a row that work, and the ones next to them that do not; undefined: the scan ends there. */
+function runsOf(inOrder: readonly Seen[]) {
+  const runs: { below: Seen | undefined; first: Seen; last: Seen; above: Seen | undefined }[] = [];
+  inOrder.forEach((one, index) => {
+    const below = inOrder[index - 1];
+    const run = runs.at(-1);
+    if (!one.works) {
+      if (below?.works && run !== undefined) run.above = one;
+    } else if (below?.works && run !== undefined) run.last = one;
+    else runs.push({ below, first: one, last: one, above: undefined });
+  });
+  return runs;
+}
+
+function windowOf(
+  outcome: WindowOutcome,
+  low: KnownHeight,
+  high: KnownHeight,
+  fromIsScanEnd: boolean,
+  toIsScanEnd: boolean,
+): ReturnWindow {
+  const { heightFt: fromFt } = low;
+  const { heightFt: toFt } = high;
+  return { outcome, fromFt, toFt, fromIsScanEnd, toIsScanEnd, lowest: edgeFlight(low), highest: edgeFlight(high) };
+}
+
+function edgeFlight({ heightFt, runway, judged }: KnownHeight): EdgeFlight {
   const { aim, contact, flown } = judged;
   if (aim === null) throw new RangeError('a return needs an aim'); // find() always flies one
   return {
