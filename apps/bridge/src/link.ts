@@ -55,6 +55,9 @@ export async function openLink(profile: LinkProfile, listener: LinkListener): Pr
   let mark = { atS: nowS(), samples: 0 };
   let rateHz = 0;
 
+  if (profile.transport.kind !== 'udp') {
+    throw new Error(`cannot be opened: transport.kind must be "udp", got "${profile.transport.kind}"`);
+  }
   const source = await openUdpSource(profile.transport, {
     onDatagram: (bytes) => {
       const receivedS = nowS();
@@ -83,7 +86,7 @@ export async function openLink(profile: LinkProfile, listener: LinkListener): Pr
     address: { host: source.host, port: source.port },
     send: (name, values) => {
       const bytes = encodeCommand(profile, name, values);
-      if (commands !== undefined && commandAddress !== null) source.send(bytes, commandAddress, commands.port);
+      if (commands?.port !== undefined && commandAddress !== null) source.send(bytes, commandAddress, commands.port);
     },
     status: () => {
       const now = nowS();

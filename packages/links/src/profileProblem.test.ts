@@ -3,7 +3,8 @@ import type { LinkProfile } from '@stillprop/contracts';
 import { describe, expect, test } from 'vitest';
 import { createDecoder } from './decode.js';
 import { fixtureProfile } from './links.fixture.js';
-import { linkCommands, linkProfileProblem, missingChannels } from './profileProblem.js';
+import { linkProfileProblem, missingChannels } from './profileProblem.js';
+import { linkCommands } from './templateProblem.js';
 
 const text = fixtureProfile('stand-in-text');
 const source = text.channels.altitudeFt as NonNullable<LinkProfile['channels'][string]>;
