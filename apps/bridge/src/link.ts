@@ -62,7 +62,7 @@ export async function openLink(profile: LinkProfile, listener: LinkListener): Pr
     onDatagram: (bytes) => {
       const receivedS = nowS();
       received += 1;
-      const decoded = decode(bytes);
+      const decoded = decode(bytes, receivedS);
       if (!decoded.ok) {
         refuse(named(decoded));
         refuseWhole(decoded.code, decoded.channel);
