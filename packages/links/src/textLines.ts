@@ -1,17 +1,22 @@
 // Text of a message: UTF-8 to lines, and a field of text to its value.
+import { plainNumber } from './plainNumber.js';
+
 const NO_LINES: readonly string[] = [];
 
 /** Cuts messages into their lines that are not blank; null: the bytes are no UTF-8. */
 export function lineReader(startsWith = ''): (message: Uint8Array) => readonly string[] | null {
   const textOf = textReader();
+  const isRead = (line: string) => line.startsWith(startsWith) && line.trim() !== '';
   return (message) => {
     const text = textOf(message);
     if (text === null) return null;
     // The usual message is one line with one line break at its end.
-    const end = text.endsWith('\n') ? text.length - (text.endsWith('\r\n') ? 2 : 1) : text.length;
-    const lines = LINE_BREAK.test(text.slice(0, end)) ? text.split(LINE_BREAK) : [text.slice(0, end)];
-    const kept = lines.filter((line) => line.startsWith(startsWith) && line.trim() !== '');
-    return kept.length === 0 ? NO_LINES : kept;
+    const feed = text.indexOf('\n');
+    if (!text.includes('\r') && (feed < 0 || feed === text.length - 1)) {
+      const line = feed < 0 ? text : text.slice(0, feed);
+      return isRead(line) ? [line] : NO_LINES;
+    }
+    return text.split(LINE_BREAK).filter(isRead);
   };
 }
 
@@ -33,25 +38,17 @@ const LINE_BREAK = /\r\n|\n|\r/;
  * text, and is refused as such.
  */
 export function fieldReader(decimal: '.' | ','): (field: string) => number | boolean | string | undefined {
-  return (untrimmed) => {
-    const field = untrimmed.trim();
+  return (text) => {
+    if (text === '') return undefined;
+    if (decimal === '.') {
+      const number = plainNumber(text);
+      if (!Number.isNaN(number)) return number;
+    }
+    const field = text.trim();
     if (field === '') return undefined;
-    const plain = decimal === '.' ? field : field.replace('.', '?').replace(',', '.');
-    const number = Number(plain);
-    if (Number.isNaN(number)) return truth(field) ?? field;
-    return isPlain(plain) ? number : field;
+    const number = plainNumber(decimal === '.' ? field : field.replace('.', '?').replace(',', '.'));
+    return Number.isNaN(number) ? (truth(field) ?? field) : number;
   };
-}
-
-/** Number() takes hexadecimal, binary and spelt-out numbers too: only digits, sign, point and exponent are meant here. */
-function isPlain(text: string): boolean {
-  for (let index = 0; index < text.length; index += 1) {
-    const code = text.charCodeAt(index);
-    const digit = code >= 48 && code <= 57;
-    const mark = code === 43 || code === 45 || code === 46 || code === 69 || code === 101; // + - . E e
-    if (!digit && !mark) return false;
-  }
-  return true;
 }
 
 function truth(field: string): boolean | undefined {
