@@ -16,7 +16,7 @@ export const jsonKind: DecoderKind<'json'> = {
       const text = textOf(message);
       if (text === null) return ['not-text'];
       const whole = parsed(text);
-      if (whole !== undefined) return [rowOf(whole)];
+      if (whole !== undefined || !text.includes('\n')) return [rowOf(whole)];
       return text
         .split('\n')
         .filter((line) => line.trim() !== '')

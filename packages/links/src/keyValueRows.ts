@@ -39,18 +39,20 @@ export const keyValueKind: DecoderKind<'keyValue'> = {
     }
     const emptyRow = () => new Array<unknown>(slots.length).fill(undefined);
 
+    /** @returns Whether the pair's name is one that is read. */
+    const take = (row: unknown[], pair: string): boolean => {
+      const cut = pair.indexOf(keySeparator);
+      const at = cut < 0 ? undefined : places.get(pair.slice(0, cut).trim());
+      if (at === undefined) return false;
+      const value = valueIn(pair.slice(cut + keySeparator.length));
+      for (const index of at) row[index] = value;
+      return true;
+    };
     const fill = (row: unknown[], line: string) => {
-      let first = true;
-      for (const pair of line.split(pairSeparator)) {
-        const cut = pair.indexOf(keySeparator);
-        if (cut >= 0) {
-          const name = pair.slice(0, cut).trim();
-          // What all lines start with may stand before the first name, or be its beginning.
-          const at = places.get(name) ?? (first && prefix > 0 ? places.get(name.slice(prefix).trim()) : undefined);
-          const value = at === undefined ? undefined : valueIn(pair.slice(cut + keySeparator.length));
-          for (const index of at ?? []) row[index] = value;
-        }
-        first = false;
+      const pairs = line.split(pairSeparator);
+      for (const [index, pair] of pairs.entries()) {
+        // What all lines start with may stand before the first name, or be its beginning.
+        if (!take(row, pair) && index === 0 && prefix > 0) take(row, pair.slice(prefix));
       }
     };
     return (message) => {
