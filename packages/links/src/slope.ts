@@ -1,17 +1,16 @@
 // The slope of a value over the last seconds, by least squares: a causal filter for samples at uneven times.
 
-/** So many of the newest points are kept beyond the window, up to this many windows old: slow links have few inside. */
-const LEAST_POINTS = 3;
-const OLDEST_WINDOWS = 3;
-/** A slope over less than this share of the window would be noise. */
+/** A slope over less than this share of the window would be noise: an older point is kept while it is needed for that. */
 const LEAST_SHARE = 0.5;
+/** Older than this many windows, a point tells nothing of now. */
+const OLDEST_WINDOWS = 3;
 /** Memory of a stream that comes far too fast. */
 const MOST_POINTS = 2048;
 
 /**
  * Slope of several values over time, as a straight line fitted to the points of the last `windowS`. The slope is that at
- * the middle of the points: it lags by half of their span, so by half of the window at most (a link with fewer than
- * three samples in a window: by half of the span of three).
+ * the middle of the points: it lags by half of their span, so by half of the window, and more only where samples come
+ * less than twice in a window (by half of the time between two).
  *
  * Points at the time of the newest or shortly before it (doubled or late ones) are left out; a time that went back by
  * more than the window starts anew.
@@ -33,8 +32,9 @@ export class Slope {
     let drop = 0;
     while (drop < points.length - 1) {
       const ageS = timeS - (points[drop]?.timeS ?? timeS);
-      const few = points.length - drop <= LEAST_POINTS && ageS <= OLDEST_WINDOWS * this.windowS;
-      if ((ageS <= this.windowS || few) && points.length - drop <= MOST_POINTS) break;
+      const leftS = timeS - (points[drop + 1]?.timeS ?? timeS);
+      const needed = leftS < LEAST_SHARE * this.windowS && ageS <= OLDEST_WINDOWS * this.windowS;
+      if ((ageS <= this.windowS || needed) && points.length - drop <= MOST_POINTS) break;
       drop += 1;
     }
     if (drop > 0) points.splice(0, drop);
