@@ -63,6 +63,24 @@ describe('refused in one sentence', () => {
       'transport.kind must not be "tcpServer" with a decoder of bytes: TCP is read in lines',
     ],
     [
+      'a group that is none',
+      'stand-in-text',
+      { transport: { kind: 'udp', listenHost: '0.0.0.0', listenPort: 1, multicastGroup: '10.0.0.1' } },
+      'transport.multicastGroup must be 224.0.0.0 to 239.255.255.255, or begin with ff (IPv6), got "10.0.0.1"',
+    ],
+    [
+      'a group on one address',
+      'stand-in-text',
+      { transport: { kind: 'udp', listenPort: 1, multicastGroup: '239.1.2.3' } },
+      'transport.listenHost must be 0.0.0.0 (or ::) with a multicastGroup, got "127.0.0.1"',
+    ],
+    [
+      'a card without a group',
+      'stand-in-text',
+      { transport: { kind: 'udp', listenPort: 1, multicastInterface: '10.0.0.1' } },
+      'transport.multicastInterface must be left out without a multicastGroup to join',
+    ],
+    [
       'many lines a sample over TCP',
       'example-key-value',
       { transport: tcp, decoder: { ...keyValue, samplePer: 'message' } },

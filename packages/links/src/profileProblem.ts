@@ -10,6 +10,7 @@ import { problem } from './problemAt.js';
 import { DECODER_KINDS, kindOf } from './readers.js';
 import { type ChannelName, slotFactor, unitsFor } from './slotUnits.js';
 import { commandsProblem } from './templateProblem.js';
+import { transportProblem } from './transportProblem.js';
 
 /** Channels that this profile gives, by a slot, a calculation or the clock of the bridge. */
 export function givenChannels(profile: LinkProfile): ReadonlySet<ChannelName> {
@@ -48,6 +49,7 @@ export function linkPartProblem(profile: LinkProfile): Problem | null {
     channelProblem(profile) ??
     timeProblem(profile) ??
     decoderProblem(profile) ??
+    transportProblem(profile) ??
     derivedProblem(profile) ??
     commandsProblem(profile) ??
     setProblem(profile)
@@ -83,16 +85,10 @@ function timeProblem({ timeSource, channels }: LinkProfile): Problem | null {
   );
 }
 
-function decoderProblem({ decoder, channels, transport }: LinkProfile): Problem | null {
+function decoderProblem({ decoder, channels }: LinkProfile): Problem | null {
   const kind = kindOf(decoder);
   if (kind === undefined) {
     return problem('decoder.kind', `must be ${DECODER_KINDS.join(', ')}, got "${decoder.kind}"`);
-  }
-  if (!kind.isText && (transport.kind === 'tcpClient' || transport.kind === 'tcpServer')) {
-    return problem('transport.kind', `must not be "${transport.kind}" with a decoder of bytes: TCP is read in lines`);
-  }
-  if (decoder.kind === 'keyValue' && decoder.samplePer === 'message' && transport.kind.startsWith('tcp')) {
-    return problem('decoder.samplePer', 'must be "line" over TCP, where each line is a message, got "message"');
   }
   const found = kind.problem(decoder);
   if (found !== null) return found;
