@@ -1,6 +1,11 @@
 // Public names of the links package.
+export * from './continuousTime.js';
 export * from './decode.js';
 export * from './encodeCommand.js';
+export * from './gdl90/decodeGdl90.js';
+export type { Gdl90Message } from './gdl90/messages.js';
 export { COMMAND_NAMES, linkCommands, linkProfileProblem, missingChannels } from './profileProblem.js';
 export { type ChannelName, channelUnit, slotFactor, unitsFor } from './slotUnits.js';
+export type { GivenChannel, LackingChannel, StandardCoverage } from './standardCoverage.js';
+export type * from './standards.js';
 export * from './standIn.js';
