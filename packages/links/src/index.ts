@@ -4,6 +4,8 @@ export * from './decode.js';
 export * from './encodeCommand.js';
 export * from './gdl90/decodeGdl90.js';
 export type { Gdl90Message } from './gdl90/messages.js';
+export * from './nmea0183/decodeNmea0183.js';
+export type { NmeaMessage } from './nmea0183/messages.js';
 export { COMMAND_NAMES, linkCommands, linkProfileProblem, missingChannels } from './profileProblem.js';
 export { type ChannelName, channelUnit, slotFactor, unitsFor } from './slotUnits.js';
 export type { GivenChannel, LackingChannel, StandardCoverage } from './standardCoverage.js';
