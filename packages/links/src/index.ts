@@ -2,6 +2,8 @@
 export * from './continuousTime.js';
 export * from './decode.js';
 export * from './encodeCommand.js';
+export * from './entityState/decodeEntityState.js';
+export type { EntityStateMessage } from './entityState/entityState.js';
 export * from './gdl90/decodeGdl90.js';
 export type { Gdl90Message } from './gdl90/messages.js';
 export * from './nmea0183/decodeNmea0183.js';
