@@ -30,7 +30,7 @@ export interface StandardMessage<Kind extends string = string, Fields extends ob
 }
 
 /**
- * Why a part of a datagram was refused: `empty` no bytes; `no-start` bytes that no message begins with; `cut-off` ends
+ * Why a part of a datagram was refused: `empty` no bytes, or nothing between flags or line ends; `no-start` bytes that no message begins with; `cut-off` ends
  * before its own end; `escape` broken byte stuffing; `too-long` longer than any message; `no-checksum` it must have
  * one; `checksum` it does not fit; `length` not the length that its kind has; `version` another version of the standard;
  * `flags` needs an ability that this decoder lacks; `field` a field that cannot be read; `out-of-range` a channel beyond

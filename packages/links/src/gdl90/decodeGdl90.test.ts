@@ -132,6 +132,7 @@ describe('framing', () => {
 
   test.each([
     ['no bytes', '', 'empty'],
+    ['nothing but flags', '7E 7E', 'empty'],
     ['no flag', '00 81 41', 'no-start'],
     ['no end flag', HEARTBEAT_FRAME.slice(0, -3), 'cut-off'],
     ['no room for a check sum', '7E 00 81 7E', 'cut-off'],

@@ -14,8 +14,9 @@ export function decodeGdl90(datagram: Uint8Array): StandardDecoded<Gdl90Message>
   const messages: Gdl90Message[] = [];
   const refused: Refusal[] = [];
   let passedOver = 0;
-  if (datagram.length === 0) return { messages, refused: [{ reason: 'empty' }], passedOver };
-  for (const frame of gdl90Frames(datagram)) {
+  const frames = gdl90Frames(datagram);
+  if (frames.length === 0) refused.push({ reason: 'empty' });
+  for (const frame of frames) {
     if (typeof frame === 'string') {
       refused.push({ reason: frame });
       continue;

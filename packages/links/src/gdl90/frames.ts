@@ -11,7 +11,7 @@ const CHECKSUM_BYTES = 2;
 export function gdl90Frames(datagram: Uint8Array): (Uint8Array | RefusalReason)[] {
   const frames: (Uint8Array | RefusalReason)[] = [];
   let flag = datagram.indexOf(FLAG);
-  if (flag !== 0) frames.push('no-start');
+  if (flag !== 0 && datagram.length > 0) frames.push('no-start');
   while (flag >= 0 && flag + 1 < datagram.length) {
     const next = datagram.indexOf(FLAG, flag + 1);
     if (next < 0) frames.push('cut-off');
