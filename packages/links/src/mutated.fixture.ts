@@ -5,6 +5,8 @@ import type { StandardDecoded, StandardDecoder } from './standards.js';
 
 const COUNT = Number(process.env.MUTATED_DATAGRAMS ?? 100_000);
 const LONGEST = 2000;
+/** For the test round `tryMutated`: there to end one that hangs, on a slow machine too. */
+export const MUTATION_TIME = { timeout: Math.max(120_000, COUNT) };
 
 export interface MutationTarget {
   readonly decode: StandardDecoder;

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { sourcesClaimed, sourcesShown } from '../coverage.fixture.js';
-import { tryMutated } from '../mutated.fixture.js';
+import { MUTATION_TIME, tryMutated } from '../mutated.fixture.js';
 import { decodeGdl90, GDL90_COVERAGE } from './decodeGdl90.js';
 import { framed, HEARTBEAT_FRAME, hexBytes, OWNSHIP_CONTENT } from './gdl90.fixture.js';
 
@@ -72,6 +72,19 @@ describe('published examples', () => {
       fields: { ellipsoidHeightFt: feet, verticalWarning: false, verticalAccuracyM: 10 },
     });
   });
+});
+
+test('a geometric altitude warns, and may not know how exact it is', () => {
+  expect(onlyMessage(geometric(0, 0xc8, 0x80, 0x0a))?.fields).toMatchObject({
+    verticalWarning: true,
+    verticalAccuracyM: 10,
+  });
+  expect(onlyMessage(geometric(0, 0xc8, 0x7f, 0xfe))?.fields).not.toHaveProperty('verticalAccuracyM');
+  expect(onlyMessage(geometric(0, 0xc8, 0x7f, 0xff))?.fields).toMatchObject({ verticalWarning: false });
+});
+
+test('the emergency code is the upper half of the last byte, address type the lower half of the second', () => {
+  expect(onlyMessage(withBytes({ 1: 0x13, 27: 0x2f }))?.fields).toMatchObject({ addressType: 3, emergencyCode: 2 });
 });
 
 describe('what a report does not know is missing', () => {
@@ -208,7 +221,7 @@ test('the coverage table names just what the messages fill', () => {
   expect(sourcesShown(messages)).toEqual(sourcesClaimed(GDL90_COVERAGE));
 });
 
-test('damaged datagrams: no throw, nothing that is not finite or out of bounds', () => {
+test('damaged datagrams: no throw, nothing that is not finite or out of bounds', MUTATION_TIME, () => {
   const contents = [hexBytes('00 81 41 DB D0 08 02'), ownship, hexBytes('0B 00 C8 00 0A')];
   const tally = tryMutated({ decode: decodeGdl90, datagrams: contents.map(framed), contents, wrap: framed });
   expect(tally.read).toBeGreaterThan(tally.count / 20);

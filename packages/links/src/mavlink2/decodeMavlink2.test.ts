@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { sourcesClaimed, sourcesShown } from '../coverage.fixture.js';
-import { tryMutated } from '../mutated.fixture.js';
+import { MUTATION_TIME, tryMutated } from '../mutated.fixture.js';
 import { decodeMavlink2, MAVLINK2_COVERAGE } from './decodeMavlink2.js';
 import { crcOf, fromHex, LIBRARY, packet } from './libraryPackets.fixture.js';
 import { MAVLINK_KINDS } from './messages.js';
@@ -187,6 +187,23 @@ describe('what cannot be right', () => {
     expect(messages[0]?.channels).toHaveProperty('bankDeg');
   });
 
+  test('a heading or throttle off its scale, and the clock of a sender that has none', () => {
+    const hud = (heading: number, throttle: number) => {
+      const payload = new DataView(new ArrayBuffer(20));
+      payload.setInt16(16, heading, true);
+      payload.setUint16(18, throttle, true);
+      return onlyMessage(packet(74, 20, new Uint8Array(payload.buffer)))?.fields;
+    };
+    expect(hud(360, 100)).toMatchObject({ headingDeg: 360, throttlePercent: 100 });
+    for (const heading of [-1, 361]) expect(hud(heading, 0)).not.toHaveProperty('headingDeg');
+    expect(hud(0, 101)).not.toHaveProperty('throttlePercent');
+    expect(onlyMessage(packet(2, 137, new Uint8Array(12)))?.fields).toEqual({ timeSinceBootS: 0 });
+  });
+
+  test('an identity of three bytes is another than its lowest', () => {
+    expect(decodeMavlink2(packet(30 + 2 ** 16, 39, new Uint8Array(28)))).toMatchObject({ messages: [], passedOver: 1 });
+  });
+
   test.each([
     ['no bytes', new Uint8Array(), [{ reason: 'empty' }]],
     ['other bytes', Uint8Array.of(1, 2, 3), [{ reason: 'no-start' }]],
@@ -232,7 +249,7 @@ test('the coverage table names just what the messages fill', () => {
   expect(sourcesShown(messages)).toEqual(sourcesClaimed(MAVLINK2_COVERAGE));
 });
 
-test('damaged datagrams: no throw, nothing that is not finite or out of bounds', () => {
+test('damaged datagrams: no throw, nothing that is not finite or out of bounds', MUTATION_TIME, () => {
   const frames = LIBRARY.frames.map(({ hex }) => fromHex(hex));
   const unsigned = LIBRARY.frames.filter(({ signed }) => !signed).map(({ hex }) => fromHex(hex));
   const tally = tryMutated({

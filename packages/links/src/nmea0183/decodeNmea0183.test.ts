@@ -5,7 +5,7 @@ import { encodeNmeaPacket } from 'nmea-simple';
 import { describe, expect, test } from 'vitest';
 import { continuousTime } from '../continuousTime.js';
 import { sourcesClaimed, sourcesShown } from '../coverage.fixture.js';
-import { tryMutated } from '../mutated.fixture.js';
+import { MUTATION_TIME, tryMutated } from '../mutated.fixture.js';
 import { decodeNmea0183, NMEA0183_COVERAGE } from './decodeNmea0183.js';
 
 const bytes = (text: string) => Uint8Array.from(text, (letter) => letter.charCodeAt(0));
@@ -194,6 +194,7 @@ test('reads RMC as the parser of the package gps does', () => {
 describe('what is not known is missing', () => {
   test.each([
     ['GGA without a fix', 'GPGGA,120000,4807.038,N,01131.000,E,0,00,,545.4,M,46.9,M,,'],
+    ['GGA that does not say whether there is a fix', 'GPGGA,120000,4807.038,N,01131.000,E,,00,,545.4,M,46.9,M,,'],
     ['GGA with empty fields', 'GPGGA,120000,,,,,1,,,,,,,,'],
     ['RMC with a warning', 'GPRMC,120000,V,4807.038,N,01131.000,E,022.4,084.4,230394,,'],
     ['RMC of mode N', 'GPRMC,120000,A,4807.038,N,01131.000,E,022.4,084.4,230394,,,N'],
@@ -283,7 +284,7 @@ test('the coverage table names just what the messages fill', () => {
   expect(sourcesShown(decode([GGA, RMC, VTG].join('\n')).messages)).toEqual(sourcesClaimed(NMEA0183_COVERAGE));
 });
 
-test('damaged datagrams: no throw, nothing that is not finite or out of bounds', () => {
+test('damaged datagrams: no throw, nothing that is not finite or out of bounds', MUTATION_TIME, () => {
   const lines = [GGA, RMC, VTG];
   const letters = (content: Uint8Array) => String.fromCharCode(...content);
   const tally = tryMutated({
