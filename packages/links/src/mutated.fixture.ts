@@ -62,35 +62,47 @@ export function assertSound(decoded: StandardDecoded): void {
   }
 }
 
+const scratch = new Uint8Array(2 * LONGEST);
+
 function damaged(sources: readonly Uint8Array[], random: (below: number) => number): Uint8Array {
-  const pick = () => sources[random(sources.length)] ?? new Uint8Array();
-  const bytes = [...pick()];
+  const pick = () => (sources[random(sources.length)] ?? new Uint8Array()).subarray(0, LONGEST);
+  const first = pick();
+  scratch.set(first);
+  let length = first.length;
+  const move = (to: number, from: number) => {
+    scratch.copyWithin(to, from, length);
+    length += to - from;
+  };
   for (let times = 1 + random(4); times > 0; times -= 1) {
-    const at = random(bytes.length + 1);
+    const at = random(length + 1);
     switch (random(7)) {
       case 0:
-        if (at < bytes.length) bytes[at] = (bytes[at] ?? 0) ^ (1 << random(8));
+        scratch[at] = (scratch[at] ?? 0) ^ (1 << random(8));
         break;
       case 1:
-        if (at < bytes.length) bytes[at] = random(256);
+        scratch[at] = random(256);
         break;
       case 2:
-        bytes.splice(at, 1 + random(4));
+        move(at, Math.min(length, at + 1 + random(4)));
         break;
       case 3:
-        bytes.splice(at, 0, random(256));
+        move(at + 1, at);
+        scratch[at] = random(256);
         break;
       case 4:
-        bytes.length = at;
+        length = at;
         break;
-      case 5:
-        bytes.push(...pick());
+      case 5: {
+        const more = pick();
+        scratch.set(more.subarray(0, LONGEST - Math.min(length, LONGEST)), length);
+        length = Math.min(LONGEST, length + more.length);
         break;
+      }
       default: // extreme values of numbers of every width
-        bytes.fill(random(2) * 0xff, at, at + 1 + random(8));
+        scratch.fill(random(2) * 0xff, at, Math.min(length, at + 1 + random(8)));
     }
   }
-  return Uint8Array.from(bytes.slice(0, LONGEST));
+  return scratch.slice(0, length);
 }
 
 /** Marsaglia's 32-bit xorshift: the same numbers from the same seed, whichever the machine. */

@@ -1,5 +1,5 @@
 // Values of a standard's message as channels of a sample: unit, bounds; what cannot be right is left out and named.
-import { Sample, type SlotUnit } from '@stillprop/contracts';
+import { SAMPLE_CHANNELS, Sample, type SlotUnit } from '@stillprop/contracts';
 import { slotFactor } from './slotUnits.js';
 import type { Refusal, StandardChannels } from './standards.js';
 
@@ -14,13 +14,39 @@ export type ChannelValue = readonly [channel: NumberChannel, value: number | und
  */
 const TRACK_FROM_MPS = 0.5;
 
+/** Bounds of each channel as the schema has them: asking the schema itself for every value would cost more than reading it. */
+const BOUNDS = new Map(
+  SAMPLE_CHANNELS.map((channel) => {
+    const field = Sample.shape[channel];
+    const { minValue = Number.NaN, maxValue = Number.NaN } = ('unwrap' in field ? field.unwrap() : field) as Bounded;
+    return [channel, { lowest: minValue ?? Number.NaN, highest: maxValue ?? Number.NaN }] as const;
+  }),
+);
+interface Bounded {
+  readonly minValue?: number | null;
+  readonly maxValue?: number | null;
+}
+
+const factors = new Map<SlotUnit, Map<NumberChannel, number>>();
+
+/** `slotFactor`, looked up once. */
+function factorOf(unit: SlotUnit, channel: NumberChannel): number {
+  const ofUnit = factors.get(unit) ?? new Map<NumberChannel, number>();
+  factors.set(unit, ofUnit);
+  const known = ofUnit.get(channel) ?? slotFactor(unit, channel) ?? Number.NaN;
+  ofUnit.set(channel, known);
+  return known;
+}
+
 /** Channels from values in their units; undefined stays missing, what is out of bounds is appended to `refused`. */
 export function channelsFrom(kind: string, values: readonly ChannelValue[], refused: Refusal[]): StandardChannels {
   const channels: { -readonly [Name in NumberChannel]?: number } = {};
   for (const [channel, value, unit] of values) {
     if (value === undefined) continue;
-    const converted = value * (slotFactor(unit, channel) ?? Number.NaN);
-    if (Sample.shape[channel].safeParse(converted).success) channels[channel] = converted;
+    const converted = value * factorOf(unit, channel);
+    const bounds = BOUNDS.get(channel);
+    if (bounds !== undefined && converted >= bounds.lowest && converted <= bounds.highest)
+      channels[channel] = converted;
     else refused.push({ reason: 'out-of-range', kind, field: channel });
   }
   return channels;
@@ -49,5 +75,7 @@ export function present<Fields extends object>(
     [Name in keyof Fields]: Fields[Name] | (undefined extends Fields[Name] ? undefined : never);
   },
 ): Fields {
-  return Object.fromEntries(Object.entries(fields).filter(([, value]) => value !== undefined)) as Fields;
+  const kept: Record<string, unknown> = {};
+  for (const name in fields) if (fields[name] !== undefined) kept[name] = fields[name];
+  return kept as Fields;
 }
