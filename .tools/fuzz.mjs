@@ -5,6 +5,7 @@ import { ensureInstalled, say, turbo } from './workspace.mjs';
 ensureInstalled();
 const seed = process.env.PROPERTY_SEED ?? String(randomInt(2 ** 31));
 process.env.PROPERTY_SEED = seed;
-process.env.MUTATIONS ??= '1000000'; // mutated messages per decoder; the suite tries a tenth
+// Damaged datagrams for each decoder; an ordinary run tries a tenth.
+process.env.MUTATED_DATAGRAMS ??= '1000000';
 say(`Property tests with seed ${seed}. To try the same cases again: PROPERTY_SEED=${seed} npm run fuzz`);
 process.exitCode = turbo('test', '--filter=./packages/*', '--filter=./apps/*', '--continue', '--concurrency=2');

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 
 /** How many to try per decoder: the suite's number, or that of `npm run fuzz`. */
-export const MUTATIONS = Number(process.env.MUTATIONS ?? 100_000);
+export const MUTATIONS = Number(process.env.MUTATED_DATAGRAMS ?? 100_000);
 
 /** Bytes that mean something to one of the decoders. */
 const TELLING = [
