@@ -16,6 +16,10 @@ export function refusalWords(code: DecodeCode | SourceRefusal, about?: string): 
       return 'no line with the names of the columns has come yet: check the slots of the link profile';
     case 'no-sample':
       return 'no line in it is one that the link profile reads: check its prefix';
+    case 'damaged':
+      return 'it is broken off, or its check sum does not fit';
+    case 'kept':
+      return 'it tells only a part, which is kept for the samples to come';
     case 'missing-channel':
       return `${channel} is missing: check its slot in the link profile`;
     case 'not-derived':

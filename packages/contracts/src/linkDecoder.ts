@@ -131,7 +131,7 @@ export const EntityStateDecoder = z.strictObject({
       entity: whole16.describe('Number of the entity'),
     })
     .optional()
-    .describe('The one that is flown; others are passed over. Absent: any'),
+    .describe('The one that is flown; others are passed over. Absent: the first that is heard'),
 });
 export type EntityStateDecoder = z.infer<typeof EntityStateDecoder>;
 export const Mavlink2Decoder = z.strictObject({
@@ -141,7 +141,7 @@ export const Mavlink2Decoder = z.strictObject({
     .min(1, 'must be 1 to 255')
     .max(255, 'must be 1 to 255')
     .optional()
-    .describe('System that is flown; others are passed over. Absent: any'),
+    .describe('System that is flown; others are passed over. Absent: the first that is heard'),
 });
 export type Mavlink2Decoder = z.infer<typeof Mavlink2Decoder>;
 

@@ -8,7 +8,8 @@ import type { ChannelName } from './slotUnits.js';
 
 /**
  * Why bytes were refused: `empty` no bytes; `not-text` no UTF-8; `not-json` no JSON object in a line; `no-header` no line
- * with the names of the columns came yet; `no-sample` nothing that this profile reads; `missing-channel` a required
+ * with the names of the columns came yet; `no-sample` nothing that this profile reads; `damaged` broken off, or a check sum that does not fit; `kept`
+ * no fault: what it told is kept for the samples to come; `missing-channel` a required
  * channel absent; `not-derived` a required channel that cannot be calculated yet; `not-a-number` a channel that is no
  * number; `out-of-range` a channel beyond its bounds.
  */
@@ -18,6 +19,8 @@ export type DecodeCode =
   | 'not-json'
   | 'no-header'
   | 'no-sample'
+  | 'damaged'
+  | 'kept'
   | 'missing-channel'
   | 'not-derived'
   | 'not-a-number'
@@ -101,7 +104,7 @@ export function createPartDecoder(
     if (message.length === 0) return { ok: false, code: 'empty' };
     const faults: DecodeFault[] = [];
     const samples: SamplePart[] = [];
-    const rows = rowsOf(message);
+    const rows = rowsOf(message, arrivalTimeS);
     for (let index = 0; index < rows.length; index += 1) {
       const row = rows[index];
       if (row === undefined || typeof row === 'string') {

@@ -5,14 +5,19 @@ import type { DecodeCode } from './decode.js';
 import { delimitedKind } from './delimitedRows.js';
 import { jsonKind } from './jsonRows.js';
 import { keyValueKind } from './keyValueRows.js';
+import { OPEN_STANDARDS } from './openStandards.js';
+import { standardKind } from './standardRows.js';
 
 export type Slot = string | number;
 
 /** One moment of a message: the raw value of each slot asked for, in the order asked; undefined where it has none. */
 export type Row = readonly unknown[];
 
-/** A message as rows, oldest first; one that could not be cut up is its code. It never throws, whatever the bytes. */
-export type RowReader = (message: Uint8Array) => readonly (Row | DecodeCode)[];
+/**
+ * A message as rows, oldest first; one that could not be cut up is its code. It never throws, whatever the bytes.
+ * `arrivalTimeS` is when it came, on a steady clock, or NaN: readers that hold values for a while go by it.
+ */
+export type RowReader = (message: Uint8Array, arrivalTimeS: number) => readonly (Row | DecodeCode)[];
 
 /** All that is to be known of one kind of decoder. */
 export interface DecoderKind<Kind extends Decoder['kind']> {
@@ -32,6 +37,22 @@ const KINDS: { readonly [Kind in Decoder['kind']]?: DecoderKind<Kind> } = {
   keyValue: keyValueKind,
   json: jsonKind,
   binary: binaryKind,
+  gdl90: standardKind({ standard: OPEN_STANDARDS.gdl90, isText: false, holdS: 1.5 }),
+  nmea0183: standardKind({ standard: OPEN_STANDARDS.nmea0183, isText: true, holdS: 1.5 }),
+  entityState: standardKind<'entityState'>({
+    standard: OPEN_STANDARDS.entityState,
+    isText: false,
+    holdS: 0.5,
+    identity: (sender) => sender.split(':').slice(1).join(':'), // the number of the exercise does not matter
+    wanted: ({ entity }) => entity && `${entity.site}:${entity.application}:${entity.entity}`,
+  }),
+  mavlink2: standardKind<'mavlink2'>({
+    standard: OPEN_STANDARDS.mavlink2,
+    isText: false,
+    holdS: 0.5,
+    identity: (sender) => sender.split(':')[0] ?? '', // any component of the system
+    wanted: ({ systemId }) => (systemId === undefined ? undefined : String(systemId)),
+  }),
 };
 
 export const DECODER_KINDS = Object.keys(KINDS) as Decoder['kind'][];
