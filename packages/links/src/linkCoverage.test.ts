@@ -53,3 +53,11 @@ test('each loss is one plain sentence, and that of a required channel says what 
   for (const channel of SAMPLE_CHANNELS) expect(LOST[channel], channel).toMatch(/^[^.]*(channels\.timeS[^.]*)?\.$/);
   for (const channel of REQUIRED_CHANNELS) expect(LOST[channel], channel).toMatch(/must send|give channels/);
 });
+
+test('what an open standard means by a channel is told with it', () => {
+  const { covered, missing } = linkCoverage([fixtureProfile('standard-gdl90'), second]);
+  const note = (channel: string) => covered.find((each) => each.channel === channel)?.note;
+  expect(note('altitudeFt')).toMatch(/ellipsoid/);
+  expect(note('bankDeg')).toBe('Supplied by the link "example-second-link".');
+  expect(missing.every(({ required }) => !required)).toBe(true);
+});

@@ -1,7 +1,8 @@
 // What a set of links covers: which channel comes from where, what is derived, and what is lost by each that is missing.
 import { type LinkProfile, REQUIRED_CHANNELS, SAMPLE_CHANNELS } from '@stillprop/contracts';
 import { linkSetProblem, type Provider, providersOf } from './linkSet.js';
-import { LOST } from './lost.js';
+import { lostBy } from './lost.js';
+import { OPEN_STANDARDS, type OpenStandardName } from './openStandards.js';
 import { DERIVED_FROM, withoutGiven } from './profileProblem.js';
 import type { ChannelName } from './slotUnits.js';
 
@@ -11,7 +12,7 @@ export interface CoveredChannel {
   readonly linkId: string;
   /** Sent by the simulator, calculated, or (time) the clock of the bridge. */
   readonly how: Provider['how'];
-  /** One sentence for what is not simply sent; null: it is. */
+  /** What a person should know of it: who supplies it, how it is calculated, what a standard means by it. null: nothing. */
   readonly note: string | null;
 }
 
@@ -43,7 +44,7 @@ export function linkCoverage(profiles: readonly LinkProfile[]): LinkCoverage {
   const missing = withoutGiven(given).map((channel) => ({
     channel,
     required: required.has(channel),
-    lost: sentence(LOST[channel]),
+    lost: lostBy(channel),
   }));
   return { covered, missing, problem: linkSetProblem(profiles)?.message ?? null };
 }
@@ -60,9 +61,13 @@ function noteOn(channel: ChannelName, { how, linkIndex }: Provider, profile: Lin
     const lag = 'windowS' in derivation ? `, and lags by about ${derivation.windowS / 2} s` : '';
     return `Derived from ${from}${wind ? ' and a known wind' : ''}${lag}.`;
   }
-  return linkIndex === 0 ? null : `Supplied by the link "${profile.id}".`;
+  const notes = linkIndex === 0 ? [] : [`Supplied by the link "${profile.id}".`];
+  return [...notes, ...standardNote(channel, profile)].join(' ') || null;
 }
 
-function sentence(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
+/** What is to be known of a channel that an open standard tells in its own way. */
+function standardNote(channel: ChannelName, { decoder, channels }: LinkProfile): string[] {
+  if (!Object.hasOwn(OPEN_STANDARDS, decoder.kind) || channels[channel]?.slot !== channel) return [];
+  const told = OPEN_STANDARDS[decoder.kind as OpenStandardName].coverage[channel];
+  return told.given === 'no' || told.note === '' ? [] : [told.note];
 }

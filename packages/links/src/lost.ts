@@ -29,3 +29,9 @@ export const LOST: Readonly<Record<ChannelName, string>> = {
   onGround: 'Lift-off and touchdown are told from height and speed, which is rougher.',
   stallWarning: 'Stall warnings are not measured: nearness to the stall is told from speed and load alone.',
 };
+
+/** What is lost without a channel, as a sentence of its own. */
+export function lostBy(channel: ChannelName): string {
+  const lost = LOST[channel];
+  return lost.charAt(0).toUpperCase() + lost.slice(1);
+}
