@@ -18,7 +18,7 @@ interface Rule {
 const TABLE: Record<string, Rule> = {
   'packages/physics': { own: [], registry: [], node: false },
   'packages/contracts': { own: ['physics'], registry: ['zod', 'geographiclib-geodesic'], node: false },
-  'packages/links': { own: ['contracts'], registry: [], node: false },
+  'packages/links': { own: ['contracts', 'physics'], registry: [], node: false },
   'packages/exercise': { own: ['contracts', 'physics'], registry: [], node: false },
   'packages/scoring': { own: ['contracts', 'physics'], registry: [], node: false },
   'packages/glidefit': {

@@ -3,7 +3,7 @@ import { type ChildProcess, fork } from 'node:child_process';
 import { createSocket } from 'node:dgram';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { LinkProfile, Station, StationAnswer } from '@stillprop/contracts';
+import { LinkProfile, Station, StationAnswer, UdpTransport } from '@stillprop/contracts';
 import { z } from 'zod';
 import { ROOT, until } from './command.js';
 
@@ -56,7 +56,7 @@ export async function testChain(dir: string, station = 'test') {
   const shipped = LinkProfile.parse(JSON.parse(readFileSync(join(SHELF, 'links/stand-in-text.json'), 'utf8')));
   const link: LinkProfile = {
     ...shipped,
-    transport: { ...shipped.transport, listenPort: telemetry },
+    transport: UdpTransport.parse({ ...shipped.transport, listenPort: telemetry }),
     ...(shipped.commands && { commands: { ...shipped.commands, port: command } }),
   };
   const linkPath = join(dir, 'link.json');

@@ -90,6 +90,9 @@ export class Attempt {
       case 'send':
         this.#send(action);
         return null;
+      case 'prompt':
+        this.listener.onAlarm(action.text);
+        return null;
       case 'record-sample':
         this.recorder.append({ kind: 'sample', ...action.sample });
         return null;
@@ -108,7 +111,7 @@ export class Attempt {
 
   #send({ command, powerFraction, propeller }: Extract<ExerciseAction, { kind: 'send' }>): void {
     try {
-      this.listener.send(command, { powerFraction, propeller });
+      this.listener.send(command, { powerFraction, throttleFraction: powerFraction, propeller });
     } catch (error) {
       this.listener.onAlarm(`The command "${command}" could not be sent: ${(error as Error).message}`);
     }

@@ -1,6 +1,6 @@
 // The socket of a link: who is let in, what is counted, on real loopback sockets.
 import { createSocket } from 'node:dgram';
-import type { Sample } from '@stillprop/contracts';
+import { type Sample, UdpTransport } from '@stillprop/contracts';
 import { standInText } from '@stillprop/links';
 import { expect, onTestFinished, test, vi } from 'vitest';
 import { type Link, openLink } from './link.js';
@@ -17,7 +17,7 @@ async function opened(allowedSenders: string[] = ['127.0.0.1']) {
   const samples: Sample[] = [];
   const told: [number, string][] = [];
   const link = await openLink(
-    { ...profile, transport: { ...profile.transport, allowedSenders } },
+    { ...profile, transport: UdpTransport.parse({ ...profile.transport, allowedSenders }) },
     {
       onSample: (sample) => samples.push(sample),
       onError: () => undefined,

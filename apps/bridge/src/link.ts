@@ -55,11 +55,15 @@ export async function openLink(profile: LinkProfile, listener: LinkListener): Pr
   let mark = { atS: nowS(), samples: 0 };
   let rateHz = 0;
 
+  if (profile.transport.kind !== 'udp') {
+    throw new Error(`cannot be opened: transport.kind must be "udp", got "${profile.transport.kind}"`);
+  }
   const source = await openUdpSource(profile.transport, {
     onDatagram: (bytes) => {
       const receivedS = nowS();
       received += 1;
-      const decoded = decode(bytes);
+      const decoded = decode(bytes, receivedS);
+      if (!decoded.ok && decoded.code === 'kept') return; // one part of several that make a sample
       if (!decoded.ok) {
         refuse(named(decoded));
         refuseWhole(decoded.code, decoded.channel);
@@ -83,7 +87,7 @@ export async function openLink(profile: LinkProfile, listener: LinkListener): Pr
     address: { host: source.host, port: source.port },
     send: (name, values) => {
       const bytes = encodeCommand(profile, name, values);
-      if (commands !== undefined && commandAddress !== null) source.send(bytes, commandAddress, commands.port);
+      if (commands?.port !== undefined && commandAddress !== null) source.send(bytes, commandAddress, commands.port);
     },
     status: () => {
       const now = nowS();

@@ -13,7 +13,7 @@ import {
   type StationCommand,
 } from '@stillprop/contracts';
 import { drawFailure, type ExerciseSetup } from '@stillprop/exercise';
-import { linkCommands } from '@stillprop/links';
+import { derivedChannels, linkCommands } from '@stillprop/links';
 import { Attempt } from './attempt.js';
 import { nowS } from './clock.js';
 import type { Folders } from './folders.js';
@@ -152,6 +152,7 @@ export class Station {
     const link = await this.#open(this.#profile(command.linkId));
     const seed = command.seed ?? randomInt(SEED_BELOW);
     const drawn = drawFailure(bundle.scenario.failure, seed, command.seriesIndex ?? 0);
+    const derived = derivedChannels([link.profile]);
     const header: RecordingHeader = {
       kind: 'header',
       format: RECORDING_FORMAT,
@@ -163,6 +164,8 @@ export class Station {
       ...bundle,
       drawn,
       link: link.profile.id,
+      ...(derived.length > 0 ? { derived } : {}),
+      ...(link.profile.timeSource === 'arrival' ? { timeSource: 'arrival' } : {}),
     };
     const setup: ExerciseSetup = {
       ...bundle,
@@ -171,6 +174,7 @@ export class Station {
       commands: linkCommands(link.profile),
       expectedRateHz: link.profile.expectedRateHz,
       commandLatencyS: link.profile.commandLatencyS,
+      noFailureCommand: link.profile.commands?.noFailureCommand,
       measuredLatency: this.#latencies.get(link.profile.id)?.typical ?? null,
     };
     for (const about of this.#alarms.keys()) if (!LASTING_ALARMS.has(about)) this.#alarms.delete(about);

@@ -11,6 +11,7 @@ import {
   type RecordingHeader,
   type Sample,
   type ScenarioBundle,
+  UdpTransport,
 } from '@stillprop/contracts';
 import { onTestFinished } from 'vitest';
 
@@ -48,7 +49,7 @@ export function demoLink(commandPort: number, change: Partial<LinkProfile> = {})
   const profile = LinkProfile.parse(JSON.parse(read('links/stand-in-text.json')));
   return {
     ...profile,
-    transport: { ...profile.transport, listenPort: 0 },
+    transport: UdpTransport.parse({ ...profile.transport, listenPort: 0 }),
     commands: { host: '127.0.0.1', ...profile.commands, port: commandPort },
     ...change,
   };

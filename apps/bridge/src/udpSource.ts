@@ -2,7 +2,7 @@
 import { createSocket, type RemoteInfo } from 'node:dgram';
 import { lookup } from 'node:dns/promises';
 import { isIP, isIPv6 } from 'node:net';
-import type { LinkProfile } from '@stillprop/contracts';
+import type { UdpTransport } from '@stillprop/contracts';
 
 /** Room for seconds of datagrams while the program is busy elsewhere; the system may grant less. */
 const RECEIVE_BUFFER_BYTES = 4 * 1024 * 1024;
@@ -31,7 +31,7 @@ export interface UdpListener {
  *
  * @throws {Error} If the address cannot be bound, with words that follow the link's name: which, why, and what to do.
  */
-export async function openUdpSource(transport: LinkProfile['transport'], listener: UdpListener): Promise<UdpSource> {
+export async function openUdpSource(transport: UdpTransport, listener: UdpListener): Promise<UdpSource> {
   const { listenHost, listenPort } = transport;
   const address = await addressOf(listenHost).catch((error: NodeJS.ErrnoException) => {
     throw cannotListen(transport, error);
@@ -73,7 +73,7 @@ export async function openUdpSource(transport: LinkProfile['transport'], listene
   };
 }
 
-function cannotListen({ listenHost: host, listenPort: port }: LinkProfile['transport'], error: Error): Error {
+function cannotListen({ listenHost: host, listenPort: port }: UdpTransport, error: Error): Error {
   return new Error(`cannot listen on ${host} port ${port}: ${reason(host, port, error)}`, { cause: error });
 }
 

@@ -2,7 +2,7 @@
 
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { LinkProfile } from '@stillprop/contracts';
+import { LinkProfile, UdpTransport } from '@stillprop/contracts';
 import { readJsonInput } from './badInput.js';
 import { freeUdpPort } from './freeUdpPort.js';
 import { makeFolder } from './makeFolder.js';
@@ -31,7 +31,7 @@ export async function prepareStandIn(dir: string, formats: readonly StandInForma
     const listenPort = await freeUdpPort();
     const profile: LinkProfile = {
       ...shipped,
-      transport: { ...shipped.transport, listenPort },
+      transport: UdpTransport.parse({ ...shipped.transport, listenPort }), // the stand-in sends datagrams
       ...(shipped.commands && { commands: { ...shipped.commands, port: commandPort } }),
     };
     const path = join(dir, `${profile.id}.json`);

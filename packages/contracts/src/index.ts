@@ -1,10 +1,15 @@
 // Public names of the contracts package.
 export * from './aircraft.js';
 export * from './api.js';
+export * from './binaryNumber.js';
 export * from './catalogue.js';
 export * from './flyRequest.js';
 export * from './jsonSchemas.js';
+export * from './linkChannels.js';
+export * from './linkCommands.js';
+export * from './linkDecoder.js';
 export * from './linkProfile.js';
+export * from './linkTransport.js';
 export * from './messages.js';
 export * from './planRequest.js';
 export * from './problem.js';

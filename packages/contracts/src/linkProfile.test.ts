@@ -6,6 +6,8 @@ interface Node {
   readonly description?: string;
   readonly properties?: Readonly<Record<string, Node>>;
   readonly oneOf?: readonly Node[];
+  readonly anyOf?: readonly Node[];
+  readonly items?: Node;
   readonly additionalProperties?: Node | boolean;
 }
 
@@ -17,8 +19,9 @@ function silent(node: Node, path: string): string[] {
     const says = field.description !== undefined || 'const' in field;
     return [...(says ? [] : [at]), ...silent(field, `${at}.`)];
   });
-  const { additionalProperties: more } = node;
-  const inside = [...(node.oneOf ?? []), ...(typeof more === 'object' ? [more] : [])];
+  const { additionalProperties: more, items } = node;
+  const lists = [...(node.oneOf ?? []), ...(node.anyOf ?? []), ...(items === undefined ? [] : [items])];
+  const inside = [...lists, ...(typeof more === 'object' ? [more] : [])];
   return [...own, ...inside.flatMap((branch) => silent(branch, path))];
 }
 

@@ -1,5 +1,6 @@
 // Every message between bridge, debrief server and browser.
 import { z } from 'zod';
+import { LINK_COMMAND_NAMES } from './linkCommands.js';
 import { identifier, quantity, shortText } from './quantities.js';
 import { AttemptId } from './recording.js';
 import { ScenarioBundle } from './scenario.js';
@@ -55,7 +56,7 @@ export const BridgeHello = z.strictObject({
       id: identifier,
       name: shortText,
       description: z.string(),
-      commands: z.array(z.enum(['fail', 'setPower', 'restore', 'reset', 'begin'])),
+      commands: z.array(z.enum(LINK_COMMAND_NAMES)),
       pilots: z.array(z.string()),
       missing: z.array(z.string()).describe('Channels this link cannot give'),
     }),

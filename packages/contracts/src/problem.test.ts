@@ -60,9 +60,35 @@ test.each([
   else expect(message).toMatch(sentence);
 });
 
+const DECODERS =
+  '"delimited" or "keyValue" or "json" or "binary" or "gdl90" or "nmea0183" or "entityState" or "mavlink2"';
+
 test.each([
-  [{ decoder: { kind: 'csv' } }, 'decoder.kind must be "delimited" or "json", got "csv"'],
-  [{ decoder: {} }, 'decoder.kind is missing: it must be "delimited" or "json"'],
+  [{ decoder: { kind: 'csv' } }, `decoder.kind must be ${DECODERS}, got "csv"`],
+  [{ decoder: {} }, `decoder.kind is missing: it must be ${DECODERS}`],
+  [
+    { transport: { kind: 'websocketClient', url: 'http://127.0.0.1' } },
+    'transport.url must be an address that begins with ws:// or wss://, such as ws://127.0.0.1:8080/data, got "http://127.0.0.1"',
+  ],
+  [
+    { transport: { kind: 'tcpServer', listenPort: 1, longestLineBytes: 10 } },
+    'transport.longestLineBytes must be 64 to 65536 bytes, got 10',
+  ],
+  [
+    { decoder: { kind: 'binary', match: [{ offset: 0, hex: '4g' }] } },
+    'decoder.match[0].hex must be 1 to 512 bytes, each as two hexadecimal digits, such as "4e 41 00", got "4g"',
+  ],
+  [
+    { decoder: { kind: 'binary', fields: [{ name: 'pitch', offset: 0, type: 'float' }] } },
+    'decoder.fields[0].type must be uint8, int8, uint16, int16, uint32, int32, uint64, int64, float32 or float64, got "float"',
+  ],
+  [{ decoder: { kind: 'mavlink2', systemId: 0 } }, 'decoder.systemId must be 1 to 255, got 0'],
+  [{ timeSource: 'clock' }, 'timeSource must be "simulator" or "arrival", got "clock"'],
+  [{ derived: [{ channel: 'heightFt' }] }, 'derived[0].elevationFt is missing: it must be a number of ft'],
+  [
+    { commands: { port: 1, fail: 3 } },
+    'commands.fail must be a text of 1 to 500 characters, or an object with hex (and values), got 3',
+  ],
   [
     { transport: { kind: 'udp', listenPort: 1, allowedSenders: ['localhost'] } },
     'transport.allowedSenders[0] must be an IP address such as 127.0.0.1, got "localhost"',

@@ -86,6 +86,8 @@ function ofWhat(origin: string): string {
 /** Of a union that matched nowhere, the branch that came farthest says most. */
 function deepest(issue: z.core.$ZodIssue): z.core.$ZodIssue {
   if (issue.code !== 'invalid_union' || issue.errors.length === 0) return issue;
+  const stated = /^must\b/.test(issue.message) && issue.errors.flat().every(({ path }) => path.length === 0);
+  if (stated) return issue; // no branch came inside: the union's own words name them all
   const inner = issue.errors.flat().reduce((best, next) => (next.path.length > best.path.length ? next : best));
   return deepest({ ...inner, path: [...issue.path, ...inner.path] } as z.core.$ZodIssue);
 }

@@ -49,3 +49,18 @@ test.each([
 test('no text makes it throw', () => {
   fc.assert(fc.property(fc.string(), (text) => typeof readRecording(`${header}${text}`).ok === 'boolean'));
 });
+
+test('what was merged, derived, timed by arrival or made by hand stays with the recording, and odd values are refused', () => {
+  const withMore = (more: object, event: object) => {
+    const first = { ...JSON.parse(header as string), ...more };
+    const told = { kind: 'event', timeS: 1, code: 'fail-commanded', text: 'Told.', ...event };
+    return `${JSON.stringify(first)}\n${JSON.stringify(told)}\n`;
+  };
+  const more = { links: ['lead', 'second'], derived: ['headingDeg'], timeSource: 'arrival' };
+  const read = readRecording(withMore(more, { means: 'by-hand' }));
+  if (!read.ok) throw new Error(read.problem.message);
+  expect(read.recording.header).toMatchObject(more);
+  expect(read.recording.events[0]?.means).toBe('by-hand');
+  expect(problemOf(withMore({ derived: ['colour'] }, {}))).toMatch(/derived\[0\]/);
+  expect(problemOf(withMore({}, { means: 'magic' }))).toMatch(/means must be "command" or "cut-throttle" or "by-hand"/);
+});

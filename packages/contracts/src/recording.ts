@@ -1,7 +1,7 @@
 // A recording: newline-delimited JSON, append-only: one header, then samples and events as they came, then one end line.
 import { z } from 'zod';
 import { shortText } from './quantities.js';
-import { Sample } from './sample.js';
+import { SAMPLE_CHANNELS, Sample } from './sample.js';
 import { DrawnFailure, ScenarioBundle } from './scenario.js';
 
 export const RECORDING_FORMAT = 'stillprop-recording';
@@ -21,8 +21,14 @@ export const RecordingHeader = z.strictObject({
   ...ScenarioBundle.shape,
   /** The failure drawn for this attempt. */
   drawn: DrawnFailure,
-  /** Link profile the samples came through. */
+  /** Link profile the samples came through; of several, the one that leads. */
   link: shortText,
+  /** All link profiles whose channels were merged into the samples, the leading one first; absent: `link` alone. */
+  links: z.array(shortText).min(2).optional(),
+  /** Channels that no simulator sent: the link calculated them from others. Absent: none. */
+  derived: z.array(z.enum(SAMPLE_CHANNELS as [keyof Sample])).optional(),
+  /** `arrival`: `timeS` is the clock of the bridge when the data came. Absent: the simulator's own time. */
+  timeSource: z.literal('arrival').optional(),
 });
 export type RecordingHeader = z.infer<typeof RecordingHeader>;
 
@@ -48,6 +54,10 @@ export const ExerciseEventCode = z.enum([
 ]);
 export type ExerciseEventCode = z.infer<typeof ExerciseEventCode>;
 
+/** What made the failure: a command made for it, the throttle closed by command, or a hand on the throttle. */
+export const FailureMeans = z.enum(['command', 'cut-throttle', 'by-hand']);
+export type FailureMeans = z.infer<typeof FailureMeans>;
+
 export const RecordedEvent = z.strictObject({
   kind: z.literal('event'),
   /** Simulator seconds of the newest sample; null before the first. */
@@ -57,6 +67,8 @@ export const RecordedEvent = z.strictObject({
   text: z.string().max(1000),
   /** Figures behind it, by name with unit suffix. */
   figures: z.record(z.string(), z.number()).optional(),
+  /** Of `fail-commanded`, where it was no command made for failures; absent: it was. */
+  means: FailureMeans.optional(),
 });
 export type RecordedEvent = z.infer<typeof RecordedEvent>;
 

@@ -50,3 +50,14 @@ export const REQUIRED_CHANNELS: readonly (keyof Sample)[] = [
   'pitchDeg',
   'verticalSpeedFpm',
 ];
+
+/** Lowest and highest value of each channel, read off the schema; what is true or false may be told as any finite number. */
+export const CHANNEL_BOUNDS = Object.fromEntries(
+  SAMPLE_CHANNELS.map((channel) => [channel, boundsOf(Sample.shape[channel])]),
+) as Readonly<Record<keyof Sample, readonly [lowest: number, highest: number]>>;
+
+function boundsOf(schema: z.ZodType): readonly [number, number] {
+  const inner = schema instanceof z.ZodOptional ? schema.unwrap() : schema;
+  if (!(inner instanceof z.ZodNumber)) return [-Number.MAX_VALUE, Number.MAX_VALUE];
+  return [inner.minValue ?? -Number.MAX_VALUE, inner.maxValue ?? Number.MAX_VALUE];
+}

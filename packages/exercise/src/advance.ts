@@ -13,10 +13,11 @@ import { failureCommand } from './trigger.js';
  * @throws {RangeError} If the link has no command that makes the failure drawn.
  */
 export function startExercise(setup: ExerciseSetup): ExerciseState {
-  const { drawn, commands } = setup;
-  if (drawn.kind !== 'none' && failureCommand(drawn, commands) === null) {
+  const { drawn } = setup;
+  if (drawn.kind !== 'none' && failureCommand(drawn, setup) === null) {
+    const others = drawn.kind === 'total' ? ', "fail"' : '';
     throw new RangeError(
-      `a ${drawn.kind} failure needs a link with the command "setPower"${drawn.kind === 'total' ? ' or "fail"' : ''}`,
+      `a ${drawn.kind} failure needs a link with the command "setPower"${others} or a noFailureCommand that can make it`,
     );
   }
   return {

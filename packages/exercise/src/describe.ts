@@ -25,8 +25,14 @@ export function describe(state: ExerciseState): Described {
     case 'climbing':
       return climbing(state);
     case 'firing':
+      if (state.fired?.command.means === 'by-hand') {
+        return { text: 'The failure is due now.', next: 'Instructor: close the throttle.' };
+      }
       return { text: 'Failure sent. Waiting for the power to fall.', next: 'Fly the aeroplane.' };
     case 'disobeyed':
+      if (state.fired?.command.means === 'by-hand') {
+        return { text: 'The throttle was not closed: the engine still runs.', next: 'Stop the attempt and arm again.' };
+      }
       return {
         text: 'The simulator did not obey: the engine still runs.',
         next: 'Stop the attempt and check the commands of the link.',

@@ -1,5 +1,5 @@
 // One step in the making: the state so far and the actions gathered, and the few things every part of a step does.
-import type { CloseReason, ExerciseEventCode } from '@stillprop/contracts';
+import type { CloseReason, ExerciseEventCode, RecordedEvent } from '@stillprop/contracts';
 import type { ExerciseAction, ExerciseState, Held, Intake, Step } from './states.js';
 
 export interface Draft {
@@ -11,9 +11,15 @@ export function change(draft: Draft, patch: Partial<ExerciseState>): void {
   draft.state = { ...draft.state, ...patch };
 }
 
-export function record(draft: Draft, code: ExerciseEventCode, text: string, figures?: Record<string, number>): void {
+export function record(
+  draft: Draft,
+  code: ExerciseEventCode,
+  text: string,
+  figures?: Record<string, number>,
+  more: Pick<RecordedEvent, 'means'> = {},
+): void {
   const timeS = draft.state.intake.newest?.timeS ?? null;
-  const event = { kind: 'event', timeS, code, text } as const;
+  const event = { kind: 'event', timeS, code, text, ...more } as const;
   draft.actions.push({ kind: 'record-event', event: figures === undefined ? event : { ...event, figures } });
 }
 
@@ -62,8 +68,8 @@ export function hold(held: Held | null, sample: Held['sample']): Held {
   ) as Held;
 }
 
-/** What is sent comes first: the caller acts in order. */
+/** What is sent or told to the instructor comes first: the caller acts in order. */
 export function finished({ state, actions }: Draft): Step {
-  const sends = actions.filter((action) => action.kind === 'send');
-  return { state, actions: [...sends, ...actions.filter((action) => action.kind !== 'send')] };
+  const urgent = ({ kind }: ExerciseAction) => kind === 'send' || kind === 'prompt';
+  return { state, actions: [...actions.filter(urgent), ...actions.filter((action) => !urgent(action))] };
 }

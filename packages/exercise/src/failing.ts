@@ -1,11 +1,11 @@
 // From the command to the power having fallen: firing, repeating, giving up, and the rhythm of a surging engine.
-import type { Sample } from '@stillprop/contracts';
+import type { FailureMeans, Sample } from '@stillprop/contracts';
 import { change, type Draft, record } from './draft.js';
 import { heightAbove } from './heightAbove.js';
 import { intervalS, momentBefore, pace } from './intake.js';
 import { fallChannel, powerFall } from './powerFall.js';
 import { seededGenerator } from './seededGenerator.js';
-import type { EngineCommand, Fired, Moment } from './states.js';
+import type { FailureOrder, Fired, Moment } from './states.js';
 import { type ClosedGate, closedGate, latencyS } from './trigger.js';
 import { inFeet } from './words.js';
 
@@ -19,14 +19,16 @@ const HELD_S = 5;
 const HELD_WALL_S = 1;
 /** A simulator that obeys later than this (simulated time) does not any more: it is the pilot who takes the power off. */
 const LATE_S = 30;
+/** A hand that has not closed the throttle by then (simulated and wall time) does not any more. */
+const HAND_LATE_S = 15;
 const MOMENTS_SINCE = 400;
 const ENERGY_BEFORE_S = 2;
 /** A surging engine changes after 1 to 3 s, between the power of the plan and 0.3 to 0.7 above it, 0.9 at most. */
 const SURGE_AFTER_S = 1;
 const SURGE_SPREAD_S = 2;
 
-/** Sends the failure: the one place where that happens. */
-export function fire(draft: Draft, command: EngineCommand, sample: Sample, nowS: number, byHand: boolean): void {
+/** Sends the failure, or has it made by hand: the one place where that happens. */
+export function fire(draft: Draft, command: FailureOrder, sample: Sample, nowS: number, byHand: boolean): void {
   const { state } = draft;
   const { setup, intake } = state;
   const moment = intake.moments.at(-1) as Moment; // the sample fired on was taken, so its moment is there
@@ -46,17 +48,38 @@ export function fire(draft: Draft, command: EngineCommand, sample: Sample, nowS:
     heldBack: null,
     since: [moment],
   };
-  draft.actions.push({ kind: 'send', purpose: 'fire', ...command });
+  order(draft, command, 'fire');
   change(draft, { name: 'firing', fired });
   const planned: Record<string, number> = {};
   if (!byHand && setup.drawn.heightFt !== null) planned.plannedHeightFt = setup.drawn.heightFt;
-  record(draft, 'fail-commanded', `Failure commanded at ${inFeet(heightFt)}.`, {
+  const figures = {
     heightFt,
     ...planned,
     verticalSpeedFpm: sample.verticalSpeedFpm,
     assumedLatencyS: assumedS,
     powerFraction: command.powerFraction,
-  });
+  };
+  const { means } = command;
+  const text = `${COMMANDED[means]} at ${inFeet(heightFt)}.`;
+  record(draft, 'fail-commanded', text, figures, means === 'command' ? {} : { means });
+}
+
+const COMMANDED: Readonly<Record<FailureMeans, string>> = {
+  command: 'Failure commanded',
+  'cut-throttle': 'The throttle was closed by command',
+  'by-hand': 'The instructor was told to close the throttle',
+};
+
+function order(draft: Draft, command: FailureOrder, purpose: 'fire' | 'repeat'): void {
+  if (command.means !== 'by-hand') {
+    const { means: _, ...engine } = command;
+    draft.actions.push({ kind: 'send', purpose, ...engine });
+  } else if (purpose === 'fire') {
+    const left = Math.round(command.powerFraction * 100);
+    const text =
+      left === 0 ? 'Close the throttle now.' : `Close the throttle now, until ${left} % of take-off power is left.`;
+    draft.actions.push({ kind: 'prompt', purpose, text });
+  }
 }
 
 /** Looks for the fall with each sample after the command; repeats the command, or says that it was not obeyed. */
@@ -83,9 +106,11 @@ export function surge(draft: Draft, sample: Sample, receivedS: number): void {
   const rises = surges % 2 === 0;
   if (!rises && closedGate(draft.state, receivedS) !== null) return;
   const next = seededGenerator(setup.seed, surges);
-  const low = fired.command.powerFraction;
+  if (fired.command.means === 'by-hand') return;
+  const { means: _, ...engine } = fired.command;
+  const low = engine.powerFraction;
   const powerFraction = rises ? Math.max(low, Math.min(0.9, low + 0.3 + 0.4 * next())) : low;
-  draft.actions.push({ kind: 'send', purpose: 'surge', ...fired.command, powerFraction });
+  draft.actions.push({ kind: 'send', purpose: 'surge', ...engine, powerFraction });
   change(draft, { surges: surges + 1, nextSurgeS: sample.timeS + SURGE_AFTER_S + SURGE_SPREAD_S * next() });
 }
 
@@ -106,6 +131,12 @@ function fallSeen(draft: Draft, seen: NonNullable<ReturnType<typeof powerFall>>)
 function sendAgainOrGiveUp(draft: Draft, sample: Sample, receivedS: number): void {
   const { fired, setup, intake } = draft.state;
   if (fired === null) return;
+  if (fired.command.means === 'by-hand') {
+    if (sample.timeS - fired.atS >= HAND_LATE_S && receivedS - fired.lastSentWallS >= HAND_LATE_S) {
+      notObeyed(draft, fired, sample, '');
+    }
+    return;
+  }
   const leastS = fallChannel(fired) === 'power' ? WAIT_S : WAIT_WITHOUT_POWER_S;
   const waitS = Math.max(leastS, 2 * latencyS(setup, intake) + 3 * intervalS(setup, intake));
   if (sample.timeS - fired.lastSentS < waitS || receivedS - fired.lastSentWallS < WAIT_WALL_S) return;
@@ -120,7 +151,7 @@ function sendAgainOrGiveUp(draft: Draft, sample: Sample, receivedS: number): voi
 
 function sendAgain(draft: Draft, fired: Fired, sample: Sample, receivedS: number): void {
   const timesSent = fired.timesSent + 1;
-  draft.actions.push({ kind: 'send', purpose: 'repeat', ...fired.command });
+  order(draft, fired.command, 'repeat');
   change(draft, { fired: { ...fired, timesSent, lastSentS: sample.timeS, lastSentWallS: receivedS, heldBack: null } });
   record(draft, 'command-repeated', 'Power had not fallen: the command was sent again.', { timesSent });
 }
@@ -134,10 +165,14 @@ function holdBack(draft: Draft, fired: Fired, sample: Sample, receivedS: number,
   notObeyed(draft, fired, sample, `, and none is sent ${where[closed]}`);
 }
 
-function notObeyed(draft: Draft, { timesSent }: Fired, sample: Sample, why: string): void {
+function notObeyed(draft: Draft, { timesSent, command }: Fired, sample: Sample, why: string): void {
   const commands = timesSent === 1 ? '1 command' : `${timesSent} commands`;
+  const text =
+    command.means === 'by-hand'
+      ? `The power did not fall within ${HAND_LATE_S} s after the instructor was told to close the throttle.`
+      : `The simulator did not obey: power did not fall after ${commands}${why}.`;
   change(draft, { name: 'disobeyed' });
-  record(draft, 'not-obeyed', `The simulator did not obey: power did not fall after ${commands}${why}.`, {
+  record(draft, 'not-obeyed', text, {
     timesSent,
     heightFt: heightAbove(draft.state.setup, sample),
   });

@@ -53,6 +53,8 @@ export interface FlightOptions {
   readonly pace?: number;
   readonly latencyS?: number;
   readonly obeys?: boolean;
+  /** Simulated seconds in which a person told to move the throttle has done it. */
+  readonly handS?: number;
   readonly lossShare?: number;
   readonly without?: readonly (keyof Sample)[];
   /** Changes a sample on its way; null loses it. */
@@ -87,6 +89,9 @@ export class Trial {
   }
   get sends() {
     return this.actions.flatMap((action) => (action.kind === 'send' ? [action] : []));
+  }
+  get prompts() {
+    return this.actions.flatMap((action) => (action.kind === 'prompt' ? [action] : []));
   }
   get closeReason(): string | undefined {
     return this.actions.flatMap((action) => (action.kind === 'close' ? [action.reason] : []))[0];
@@ -125,6 +130,9 @@ export function fly(setup: ExerciseSetup, options: FlightOptions = {}) {
     step(point, timeS);
     const obey = (actions: readonly ExerciseAction[]) => {
       for (const action of actions) {
+        if (action.kind === 'prompt' && obeys) {
+          orders.push({ atS: timeS + (options.handS ?? 1.5), power: action.purpose === 'fire' ? 0 : 1 });
+        }
         if (action.kind === 'send' && obeys) orders.push({ atS: timeS + latencyS, power: action.powerFraction });
       }
     };

@@ -11,6 +11,9 @@ interface Answer {
   readonly text: string;
 }
 
+/** Commands that give the power back; the throttle only where it took it. */
+const RESTORING = ['restore', 'setPower', 'throttle'] as const;
+
 export function onPerson(draft: Draft, command: PersonCommand, nowS: number): void {
   draft.actions.push({ kind: 'answer', ...answered(draft, command, nowS) });
 }
@@ -34,16 +37,21 @@ function arm(draft: Draft, nowS: number): Answer {
 
 function restore(draft: Draft): Answer {
   const { setup, fired, intake } = draft.state;
-  const command = (['restore', 'setPower'] as const).find((name) => setup.commands.includes(name));
-  if (command === undefined) return no('This link has no command that restores the power.');
+  const { commands, noFailureCommand } = setup;
+  const names = noFailureCommand === 'cut-throttle' ? RESTORING : RESTORING.slice(0, 2);
+  const command = names.find((name) => commands.includes(name));
   const { propeller } = setup.drawn;
-  draft.actions.push({ kind: 'send', purpose: 'restore', command, powerFraction: 1, propeller });
+  if (command !== undefined) {
+    draft.actions.push({ kind: 'send', purpose: 'restore', command, powerFraction: 1, propeller });
+  } else if (noFailureCommand === 'by-hand') {
+    draft.actions.push({ kind: 'prompt', purpose: 'restore', text: 'Give the power back: open the throttle.' });
+  } else return no('This link has no command that restores the power.');
   if (fired !== null && intake.newest !== null) {
     const lowestHeightFt = heightAbove(setup, intake.newest);
     change(draft, { name: 'watching', restored: { lowestHeightFt }, nextSurgeS: null });
   }
   record(draft, 'restored', 'Power was restored by hand.');
-  return yes('The simulator was asked to restore the power.');
+  return yes(command === undefined ? 'Open the throttle by hand.' : 'The simulator was asked to restore the power.');
 }
 
 /** By hand the height drawn and the climb do not matter; every other rule holds. */
@@ -56,11 +64,11 @@ function failNow(draft: Draft, nowS: number): Answer {
   if (!liftedOff || newest === null || closed === 'ground') return no('No lift-off was seen yet: never on the ground.');
   if (closed === 'data') return no('The data are stale or implausible just now.');
   if (closed === 'too-high') return no(`Never above ${inFeet(setup.scenario.failure.highestHeightFt)}.`);
-  const command = failureCommand(setup.drawn, setup.commands);
+  const command = failureCommand(setup.drawn, setup);
   if (command === null) return no('This link has no command that fails the engine.');
   record(draft, 'fail-now', 'Failure asked for by hand.');
   fire(draft, command, newest, nowS, true);
-  return yes('Failure sent.');
+  return yes(command.means === 'by-hand' ? 'Close the throttle by hand, now.' : 'Failure sent.');
 }
 
 function yes(text: string): Answer {

@@ -114,7 +114,7 @@ function seekTrigger(draft: Draft, sample: Sample, receivedS: number): void {
   const { state } = draft;
   const due = failureDue(state, sample, receivedS);
   if (due.due) {
-    const command = failureCommand(state.setup.drawn, state.setup.commands);
+    const command = failureCommand(state.setup.drawn, state.setup);
     if (command !== null) fire(draft, command, sample, receivedS, false);
     return;
   }

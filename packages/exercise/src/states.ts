@@ -4,7 +4,9 @@ import type {
   CloseReason,
   DrawnFailure,
   ExerciseStateName,
+  FailureMeans,
   LinkCommandName,
+  LinkCommands,
   RecordedEvent,
   Runway,
   Sample,
@@ -31,6 +33,8 @@ export interface ExerciseSetup {
   readonly expectedRateHz: number;
   /** Simulated seconds from command to power falling, before any was measured. */
   readonly commandLatencyS: number;
+  /** What is done where the link has no command for the failure drawn; absent: nothing can be. */
+  readonly noFailureCommand?: LinkCommands['noFailureCommand'];
   readonly measuredLatency?: MeasuredLatency | null;
 }
 
@@ -45,14 +49,25 @@ export type ExerciseInput =
   | { readonly kind: 'simulator-reset'; readonly nowS: number };
 
 export interface EngineCommand {
-  readonly command: 'fail' | 'setPower' | 'restore';
+  /** `throttle` sets the lever; `powerFraction` is then how far it is open. */
+  readonly command: 'fail' | 'setPower' | 'throttle' | 'restore';
   readonly powerFraction: number;
   readonly propeller: DrawnFailure['propeller'];
 }
 
+/** How the failure drawn is made on a link; by hand there is no command. */
+export type FailureOrder =
+  | (EngineCommand & { readonly means: Exclude<FailureMeans, 'by-hand'> })
+  | {
+      readonly means: 'by-hand';
+      readonly powerFraction: number;
+    };
+
 export type ExerciseAction =
   /** To the simulator, at once and before anything else. `fire` occurs at most once in an attempt. */
   | ({ readonly kind: 'send'; readonly purpose: 'fire' | 'repeat' | 'surge' | 'restore' } & EngineCommand)
+  /** To the instructor, at once: what to do by hand. `fire` occurs at most once in an attempt, and then none is sent. */
+  | { readonly kind: 'prompt'; readonly purpose: 'fire' | 'restore'; readonly text: string }
   /** Into the recording. Samples come in ascending time. */
   | { readonly kind: 'record-sample'; readonly sample: Sample }
   | { readonly kind: 'record-event'; readonly event: RecordedEvent }
@@ -111,8 +126,9 @@ export interface Intake {
 export interface Fired {
   readonly atS: number;
   readonly heightFt: number;
+  /** Asked for by a person, not by the height drawn. */
   readonly byHand: boolean;
-  readonly command: EngineCommand;
+  readonly command: FailureOrder;
   readonly powerBefore: number | null;
   readonly rpmBefore: number | null;
   /** Climb of energy height before the failure (ft/s); null: too little flown to tell. */

@@ -1,8 +1,8 @@
 // Whether the failure is due, and which command makes it.
-import type { DrawnFailure, LinkCommandName, Sample } from '@stillprop/contracts';
+import type { DrawnFailure, Sample } from '@stillprop/contracts';
 import { heightAbove } from './heightAbove.js';
 import { intervalS, momentBefore, pace, staleAfterS } from './intake.js';
-import type { EngineCommand, ExerciseSetup, ExerciseState, Intake } from './states.js';
+import type { ExerciseSetup, ExerciseState, FailureOrder, Intake } from './states.js';
 
 /** A climb: rising at least this fast, and higher than a second ago. */
 const CLIMB_FPM = 100;
@@ -13,6 +13,8 @@ const QUIET_WALL_S = 0.3;
 const SAME_PACE = 1.5;
 /** Wall time of datagram and command on their way, in programs that look every few milliseconds (measured on loopback). */
 const WAY_WALL_S = 0.008;
+/** A person told to close a throttle has it closed after so long (wall time): common practice, no source. */
+const HAND_WALL_S = 1.5;
 /** Altitude is held against vertical speed over this time. */
 const STORY_S = 6;
 
@@ -25,7 +27,8 @@ export function latencyS(setup: ExerciseSetup, intake: Intake): number {
   const now = pace(intake) ?? 1;
   const ratio = measured === null ? 0 : now / measured.pace;
   if (measured !== null && ratio < SAME_PACE && ratio > 1 / SAME_PACE) return measured.latencyS;
-  return setup.commandLatencyS + now * WAY_WALL_S;
+  const byHand = failureCommand(setup.drawn, setup)?.means === 'by-hand';
+  return setup.commandLatencyS + now * (byHand ? HAND_WALL_S : WAY_WALL_S);
 }
 
 /**
@@ -69,14 +72,23 @@ export function closedGate({ setup, intake, onGroundSinceS, contact }: ExerciseS
   return fresh && settled(intake, nowS) && storyHolds(intake) ? null : 'data';
 }
 
-/** The command that makes this failure on a link, or null if the link has none that does. */
-export function failureCommand(drawn: DrawnFailure, commands: readonly LinkCommandName[]): EngineCommand | null {
-  const { propeller } = drawn;
+/**
+ * How this failure is made on a link, or null if the link cannot: a command made for it before the throttle, and a hand on
+ * the throttle only where the profile says so. Nobody surges an engine by hand.
+ */
+export function failureCommand(
+  drawn: DrawnFailure,
+  { commands, noFailureCommand }: Pick<ExerciseSetup, 'commands' | 'noFailureCommand'>,
+): FailureOrder | null {
+  const { propeller, powerFraction } = drawn;
   if ((drawn.kind === 'total' || drawn.kind === 'none') && commands.includes('fail')) {
-    return { command: 'fail', powerFraction: 0, propeller };
+    return { means: 'command', command: 'fail', powerFraction: 0, propeller };
   }
-  if (!commands.includes('setPower')) return null;
-  return { command: 'setPower', powerFraction: drawn.powerFraction, propeller };
+  if (commands.includes('setPower')) return { means: 'command', command: 'setPower', powerFraction, propeller };
+  if (noFailureCommand === 'cut-throttle' && commands.includes('throttle')) {
+    return { means: 'cut-throttle', command: 'throttle', powerFraction, propeller };
+  }
+  return noFailureCommand === 'by-hand' && drawn.kind !== 'surging' ? { means: 'by-hand', powerFraction } : null;
 }
 
 /** Have data been good for long enough to act on? Not while the newest sample waits for the next to say whether it is right. */

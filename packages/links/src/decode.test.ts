@@ -121,7 +121,7 @@ test('several lines in a datagram are several samples, and a bad line spoils onl
 });
 
 test('any bytes are either refused by a code or give samples within the schema', () => {
-  const decoders = [text, json, metric].map(createDecoder);
+  const decoders = [text, json, metric].map((profile) => createDecoder(profile));
   const mangled = fc
     .tuple(
       fc.constantFrom(GOOD, '{"clock":{"seconds":1},"place":{}}'),

@@ -1,31 +1,77 @@
-// Lines of delimited text as rows: columns by number from 0, or by the names that the profile lists.
-import type { LinkProfile } from '@stillprop/contracts';
-import type { RowReader } from './decode.js';
+// Lines of delimited text as rows: columns by number from 0, by the names that the profile lists, or by a header line.
 
-type DelimitedDecoder = Extract<LinkProfile['decoder'], { kind: 'delimited' }>;
+import type { DecodeCode } from './decode.js';
+import { problem } from './problemAt.js';
+import type { DecoderKind, Row, Slot } from './readers.js';
+import { fieldReader, lineReader } from './textLines.js';
 
-const PLAIN_NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
-const WORDS: Readonly<Record<string, boolean>> = { true: true, false: false };
+export const delimitedKind: DecoderKind<'delimited'> = {
+  isText: true,
+  problem: ({ separator, decimal, columns, header }) => {
+    if (separator.includes(decimal)) {
+      return problem('decoder.separator', `must differ from the decimal mark "${decimal}"`);
+    }
+    if (/[\r\n]/.test(separator)) return problem('decoder.separator', 'must not be a line break: lines are samples');
+    if (header === true && columns !== undefined) {
+      return problem('decoder.columns', 'must be left out where decoder.header is true: the header names the columns');
+    }
+    return null;
+  },
+  slotRule: ({ columns, header }, slot) => {
+    if (header === true) return typeof slot === 'string' ? null : 'must be a name in the header line';
+    if (typeof slot === 'string') {
+      return columns?.includes(slot) ? null : 'must be a column number or a name in decoder.columns';
+    }
+    if (columns === undefined || slot < columns.length) return null;
+    return `must be 0 to ${columns.length - 1}, a column in decoder.columns`;
+  },
+  reader: (decoder, slots) => {
+    const { separator, repeats, header, columns, startsWith } = decoder;
+    const linesOf = lineReader(header === true ? '' : startsWith);
+    const valueIn = fieldReader(decoder.decimal);
+    const fieldsOf = (line: string) => {
+      const fields = line.split(separator);
+      return repeats === true ? fields.filter((field) => field !== '') : fields;
+    };
+    let columnOf = header === true ? null : slots.map((slot) => columnNumber(slot, columns));
+    const firstName = String(slots[0]);
 
-/** Cuts a datagram into rows; lines that do not begin as the profile says are passed over. */
-export function delimitedRows(decoder: DelimitedDecoder): RowReader {
-  const column = new Map(decoder.columns?.map((name, index) => [name, index] as const));
-  return (text) =>
-    text
-      .split(/\r\n|\n|\r/)
-      .filter((line) => line.trim() !== '' && line.startsWith(decoder.startsWith ?? ''))
-      .map((line) => {
-        const fields = line.split(decoder.separator);
-        return (slot) => {
-          const field = fields[typeof slot === 'number' ? slot : (column.get(slot) ?? -1)];
-          return field === undefined ? undefined : fieldValue(field.trim(), decoder.decimal);
-        };
+    const rowOf = (line: string): Row | DecodeCode | null => {
+      if (header === true && line.includes(firstName)) {
+        const found = headerColumns(fieldsOf(line), slots);
+        if (found !== null) {
+          columnOf = found;
+          return null;
+        }
+      }
+      if (startsWith !== undefined && !line.startsWith(startsWith)) return null;
+      if (columnOf === null) return 'no-header';
+      const fields = fieldsOf(line);
+      return columnOf.map((column) => {
+        const field = fields[column];
+        return field === undefined ? undefined : valueIn(field);
       });
+    };
+    return (message) => {
+      const lines = linesOf(message);
+      if (lines === null) return ['not-text'];
+      const rows: (Row | DecodeCode)[] = [];
+      for (const line of lines) {
+        const row = rowOf(line);
+        if (row !== null) rows.push(row);
+      }
+      return rows;
+    };
+  },
+};
+
+function columnNumber(slot: Slot, columns: readonly string[] | undefined): number {
+  return typeof slot === 'number' ? slot : (columns?.indexOf(slot) ?? -1);
 }
 
-/** An empty field is absent; what is neither number nor truth stays text, and is refused as such. */
-function fieldValue(field: string, decimal: '.' | ','): unknown {
-  if (field === '') return undefined;
-  const plain = decimal === '.' ? field : field.replace('.', '?').replace(',', '.');
-  return PLAIN_NUMBER.test(plain) ? Number(plain) : (WORDS[field.toLowerCase()] ?? field);
+/** Where each slot stands, if this line names them all; a repeated name is the first. */
+function headerColumns(fields: readonly string[], slots: readonly Slot[]): number[] | null {
+  const names = fields.map((field) => field.trim());
+  const found = slots.map((slot) => names.indexOf(String(slot)));
+  return found.includes(-1) ? null : found;
 }

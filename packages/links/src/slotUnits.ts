@@ -8,6 +8,7 @@ const M_PER_FT = 0.3048; // international foot, exact
 const M_PER_NM = 1852; // international nautical mile, exact
 const M_PER_MI = 1609.344; // statute mile, exact
 const S_PER_H = 3600;
+const GRAVITY_MPS2 = 9.80665; // standard acceleration of free fall, exact
 
 interface UnitSize {
   readonly quantity: 'time' | 'length' | 'speed' | 'angle' | 'load' | 'rotation' | 'share' | 'truth';
@@ -26,9 +27,12 @@ const UNITS: Readonly<Record<SlotUnit, UnitSize>> = {
   mph: { quantity: 'speed', size: M_PER_MI / S_PER_H },
   'ft/min': { quantity: 'speed', size: M_PER_FT / 60 },
   'ft/s': { quantity: 'speed', size: M_PER_FT },
+  'm/min': { quantity: 'speed', size: 1 / 60 },
   deg: { quantity: 'angle', size: RAD_PER_DEG },
   rad: { quantity: 'angle', size: 1 },
+  turns: { quantity: 'angle', size: 2 * Math.PI },
   g: { quantity: 'load', size: 1 },
+  'm/s2': { quantity: 'load', size: 1 / GRAVITY_MPS2 },
   rpm: { quantity: 'rotation', size: 1 },
   fraction: { quantity: 'share', size: 1 },
   percent: { quantity: 'share', size: 0.01 },
