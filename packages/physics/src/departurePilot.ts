@@ -3,8 +3,8 @@ import type { Aeroplane } from './aeroplane.js';
 import type { FlightControls } from './controls.js';
 import type { FlightModel } from './flight.js';
 import { H } from './state.js';
-import { bankForCentreline, captureOf, USUAL_ALIGN_TIME_S, usualAlignBankRad } from './steering.js';
-import { M_PER_FT, MPS_PER_KT, RAD_PER_DEG } from './units.js';
+import { captureOf, steerToCentreline, USUAL_ALIGN_TIME_S, usualAlignBankRad } from './steering.js';
+import { clamp, M_PER_FT, MPS_PER_KT, RAD_PER_DEG } from './units.js';
 
 /**
  * Rotation at this many stall speeds at least, and at this share of the climb speed: the modelled climb is at its
@@ -45,12 +45,18 @@ export class DeparturePilot {
   controls({ model, state, onGround }: DepartureView): FlightControls {
     const rolling = onGround && model.equivalentMps < this.rotationMps;
     return {
-      bankRad: onGround ? 0 : bankForCentreline(state, this.capture, BANK_LIMIT_RAD),
+      bankRad: onGround ? 0 : this.bankRad(state),
       pitch: rolling ? { kind: 'hold' } : this.climb,
       gearDown: (state[H] as number) < GEAR_UP_M,
       flapDown: false,
       brake: 0,
       slipDrag: 0,
     };
+  }
+
+  private bankRad(state: Float64Array): number {
+    const asked = { bankCommandRad: 0 };
+    steerToCentreline(asked, state, this.capture);
+    return clamp(asked.bankCommandRad, -BANK_LIMIT_RAD, BANK_LIMIT_RAD);
   }
 }

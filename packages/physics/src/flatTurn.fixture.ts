@@ -6,7 +6,7 @@ import { BANK, H, LIFT, POWER, VH, VX, VY, X, Y } from './state.js';
 import { GRAVITY_MPS2 } from './units.js';
 
 /**
- * Flies `steps` RK4 steps of the turn to an aim point in still air, engine dead, and leaves the end in `state`.
+ * Flies `steps` RK4 steps of the turn to an aim point in still air and leaves the end in `state`.
  * Everything is a local number; nothing is called but Math.
  */
 export function flyFlatTurn(
@@ -24,6 +24,7 @@ export function flyFlatTurn(
   const mass = plane.massKg;
   const weight = plane.weightN;
   const zeroLift = plane.dragZeroLift + model.propellerDrag + (model.gearDown ? plane.gearDrag : 0);
+  const propeller = model.propellerDrag;
   const induced0 = plane.inducedFactor;
   const wingHeight = plane.wingHeightM;
   const span = plane.wingSpanM;
@@ -35,6 +36,13 @@ export function flyFlatTurn(
   const least = technique.minimumLoadFactor;
   const turnBank = technique.bankRad;
   const cosTurnBank = Math.cos(turnBank);
+  const { thrust } = plane;
+  if (thrust.kind !== 'linear')
+    throw new RangeError(`the flat loop has the linear thrust law alone, got ${thrust.kind}`);
+  const static0 = thrust.staticN;
+  const slope = thrust.slopeNsPerM;
+  const seaLevel = SEA_LEVEL_DENSITY_KG_M3;
+  const gravity = GRAVITY_MPS2;
   const targetArea = 0.5 * SEA_LEVEL_DENSITY_KG_M3 * target * target * area;
   let x = state[X] as number;
   let y = state[Y] as number;
@@ -76,44 +84,58 @@ export function flyFlatTurn(
       const ratio = (16 * (Math.max(ph, 0) + wingHeight)) / span;
       const ratio2 = ratio * ratio;
       const induced = (induced0 * ratio2) / (1 + ratio2);
-      const dragN = pressureArea * (zeroLift - model.propellerDrag * pPower + induced * pLift * pLift);
+      const zeroLiftNow = zeroLift - propeller * pPower;
+      const excess = pLift - liftMax;
+      let liftNow = pLift;
+      let drag = zeroLiftNow;
+      if (excess > 0) {
+        liftNow = Math.max(liftMax - 1.2 * excess, 0.55 * liftMax);
+        drag += 0.6 * excess;
+      }
+      const dragN = pressureArea * (drag + induced * liftNow * liftNow);
+      const sigma = rho / seaLevel;
+      const thrustN = pPower === 0 ? 0 : pPower * Math.max((static0 + slope * tas) * sigma, 0);
       const cosBank = Math.cos(pBank);
       // Steady path at the target speed.
-      const targetTas = target * Math.sqrt(SEA_LEVEL_DENSITY_KG_M3 / rho);
+      const sinPath = pvh / tas;
+      const cosPath = horizontal / tas;
+      const targetTas = target * Math.sqrt(seaLevel / rho);
+      const targetThrustN = pPower > 1e-4 ? pPower * Math.max((static0 + slope * targetTas) * sigma, 0) : 0;
       const bankCos = Math.max(cosBank, 0.1);
       const steadyLift = weight / (targetArea * bankCos);
-      const along = (-targetArea * (zeroLift - model.propellerDrag * pPower)) / weight;
+      const along = (targetThrustN - targetArea * zeroLiftNow) / weight;
       const inducedShare = (targetArea * induced * steadyLift * steadyLift) / weight;
-      let sin = 0;
-      for (let i = 0; i < 3; i++) {
-        const s = along - inducedShare * (1 - sin * sin);
-        sin = s < -0.9 ? -0.9 : Math.min(s, 0.9);
-      }
+      const level = along - inducedShare;
+      const sin0 = (2 * level) / (1 + Math.sqrt(Math.max(1 - 4 * inducedShare * level, 0)));
+      const sin = sin0 < -0.9 ? -0.9 : Math.min(sin0, 0.9);
       const wanted0 = Math.asin(sin) - (1.2 * (targetTas - tas)) / targetTas;
       const wanted = wanted0 < -0.6108652381980153 ? -0.6108652381980153 : Math.min(wanted0, 0.17453292519943295);
-      const pathRate = 0.9 * (wanted - Math.asin(pvh / tas));
-      const load = (horizontal / tas + (tas * pathRate) / GRAVITY_MPS2) / bankCos;
+      const pathRate = 0.9 * (wanted - Math.asin(sinPath));
+      const load = (cosPath + (tas * pathRate) / gravity) / bankCos;
       const liftCommand = Math.min((Math.max(load, least) * weight) / pressureArea, liftLimit);
       // Bank towards the aim point.
-      const available = (pressureArea * liftMax) / (weight * margin * margin);
-      const limit = available * cosTurnBank >= 1 ? turnBank : available <= 1 ? 0 : Math.acos(1 / available);
+      const most = (pressureArea * liftMax) / weight;
+      const square2 = margin * margin;
+      const within = most * cosTurnBank >= square2 ? turnBank : most <= square2 ? 0 : Math.acos(square2 / most);
+      const levelled = Math.min(0.08726646259971647, within);
+      const limit = ph >= 20 ? within : ph <= 7 ? levelled : levelled + ((within - levelled) * (ph - 7)) / 13;
       const ahead = aimM - px;
       const angle = side * Math.atan2(-pvx * py - pvy * ahead, pvx * ahead - pvy * py);
       const toGo = angle < -0.5 ? angle + 2 * Math.PI : angle;
-      const asked = Math.atan((Math.sqrt(pvx * pvx + pvy * pvy) * toGo) / GRAVITY_MPS2);
+      const asked = Math.atan((Math.sqrt(pvx * pvx + pvy * pvy) * toGo) / gravity);
       const bankCommand = side * (asked < -limit ? -limit : Math.min(asked, limit));
       // Accelerations.
-      const liftN = pressureArea * pLift;
-      const vertical = (liftN * cosBank) / mass;
-      const sideways = (liftN * Math.sin(pBank)) / mass;
-      const alongAir = -dragN / (mass * tas);
-      const tilt = (vertical * pvh) / (tas * horizontal);
-      const right = sideways / horizontal;
+      const liftMps2 = (pressureArea * liftNow) / mass;
+      const vertical = liftMps2 * cosBank;
+      const alongAir = (thrustN - dragN) / (mass * tas);
+      const tilt = (vertical * sinPath) / horizontal;
+      const right = (liftMps2 * Math.sin(pBank)) / horizontal;
       const ax = alongAir * pvx - tilt * pvx - right * pvy;
       const ay = alongAir * pvy - tilt * pvy + right * pvx;
-      const ah = alongAir * pvh + (vertical * horizontal) / tas - GRAVITY_MPS2;
+      const ah = alongAir * pvh + vertical * cosPath - gravity;
       const roll0 = (bankCommand - pBank) / 0.3;
-      const roll = roll0 > rollLimit ? rollLimit : Math.max(roll0, -rollLimit);
+      const followed = roll0 > rollLimit ? rollLimit : Math.max(roll0, -rollLimit);
+      const roll = excess > 0 ? followed + 2.5 * excess * (pBank > 0.02 ? 1 : -1) : followed;
       const dLift = (liftCommand - pLift) / 0.4;
       const dPower = -pPower / 0.5;
       const weightOfStage = stage === 0 || stage === 3 ? 1 : 2;

@@ -2,13 +2,20 @@
 import { fullThrustN } from './aeroplane.js';
 import type { FlightModel } from './flight.js';
 import { SEA_LEVEL_DENSITY_KG_M3 } from './standardAir.js';
-import { BANK, H, POWER, VH } from './state.js';
-import { clamp, GRAVITY_MPS2, RAD_PER_DEG } from './units.js';
+import * as indices from './state.js';
+import * as units from './units.js';
+import { clamp, RAD_PER_DEG } from './units.js';
+
+// A binding that is imported is loaded anew at each use; a constant of this file is folded into the code.
+const { BANK, H, POWER, VH } = indices;
+const { GRAVITY_MPS2 } = units;
 
 const SPEED_GAIN = 1.2;
 const PATH_GAIN_PER_S = 0.9;
 /** Beyond some 84° of bank no pull holds the nose up: the cosine is held there. */
 const LEAST_COS = 0.1;
+/** A steady path is taken as no steeper than this, whatever the drag. */
+const STEEPEST_SIN = 0.9;
 const PATH_LOW_RAD = -35 * RAD_PER_DEG;
 const PATH_HIGH_RAD = 10 * RAD_PER_DEG;
 
@@ -30,33 +37,24 @@ export function steadyPathRad(
   power: number,
 ): number {
   const thrustN = power > 1e-4 ? power * fullThrustN(model.plane.thrust, tasMps, model.densityKgM3) : 0;
-  return balancedPathRad(
-    model,
-    0.5 * model.densityKgM3 * tasMps * tasMps * model.plane.wingAreaM2,
-    Math.cos(bankRad),
-    model.zeroLiftDrag(power),
-    model.inducedFactor(heightM),
-    thrustN,
-  );
+  const weightN = model.plane.weightN;
+  const pressureAreaN = 0.5 * model.densityKgM3 * tasMps * tasMps * model.plane.wingAreaM2;
+  const lift = weightN / (pressureAreaN * Math.max(Math.cos(bankRad), LEAST_COS));
+  const along = (thrustN - pressureAreaN * model.zeroLiftDrag(power)) / weightN;
+  return Math.asin(steadySin(along, (pressureAreaN * model.inducedFactor(heightM) * lift * lift) / weightN));
 }
 
-/** The steady path for ½ρV²S (N), the cosine of the bank, CD0, K and thrust (N). */
-function balancedPathRad(
-  model: FlightModel,
-  pressureAreaN: number,
-  cosBank: number,
-  zeroLift: number,
-  induced: number,
-  thrustN: number,
-): number {
-  const weightN = model.plane.weightN;
-  const lift = weightN / (pressureAreaN * Math.max(cosBank, LEAST_COS));
-  const along = (thrustN - pressureAreaN * zeroLift) / weightN;
-  const inducedShare = (pressureAreaN * induced * lift * lift) / weightN;
-  let sin = 0;
-  // cos²γ enters the induced drag alone: three rounds leave less than 1e-5 rad.
-  for (let i = 0; i < 3; i++) sin = clamp(along - inducedShare * (1 - sin * sin), -0.9, 0.9);
-  return Math.asin(sin);
+/**
+ * Sine of a steady path, that of sinγ = a - i·cos²γ, since lift carries W·cosγ: the root of i·sin²γ - sinγ + a - i = 0
+ * that goes to a without induced drag.
+ *
+ * @param along a: thrust less zero-lift drag, as a share of the weight.
+ * @param induced i: the induced drag of level flight, as a share of the weight.
+ */
+function steadySin(along: number, induced: number): number {
+  const level = along - induced;
+  const sin = (2 * level) / (1 + Math.sqrt(Math.max(1 - 4 * induced * level, 0)));
+  return clamp(sin, -STEEPEST_SIN, STEEPEST_SIN);
 }
 
 /**
@@ -75,38 +73,52 @@ export function pushLiftCommand(
   minimumLoadFactor: number,
   pathLowRad = PATH_LOW_RAD,
 ): number {
-  pushTowards(model, state, { targetMps, margin, minimumLoadFactor, pathLowRad });
+  pushTowards(model, state, { ...pushGoal(margin, minimumLoadFactor), targetMps, pathLowRad });
   return model.liftCommand;
 }
 
 /** What a push goes for; kept from one evaluation to the next, since a number handed over is a number allocated. */
 export interface PushGoal {
   targetMps: number;
-  readonly margin: number;
+  /** Share of the largest lift that may be asked: 1 over the square of the stall margin. */
+  readonly liftShare: number;
   readonly minimumLoadFactor: number;
   readonly pathLowRad: number;
 }
 
 /** The goal of a technique; `targetMps` is set for each phase. */
 export function pushGoal(margin: number, minimumLoadFactor: number): PushGoal {
-  return { targetMps: 0, margin, minimumLoadFactor, pathLowRad: PATH_LOW_RAD };
+  return {
+    targetMps: 0,
+    liftShare: 1 / (margin * margin),
+    minimumLoadFactor,
+    pathLowRad: PATH_LOW_RAD,
+  };
 }
 
 /** {@link pushLiftCommand} for a goal, set as the model's command rather than handed back in a box. */
 export function pushTowards(model: FlightModel, state: Float64Array, goal: PushGoal): void {
   const { plane, cosBank } = model;
-  const { targetMps, margin } = goal;
+  const { targetMps } = goal;
+  const weightN = plane.weightN;
   const targetTas = targetMps * Math.sqrt(SEA_LEVEL_DENSITY_KG_M3 / model.densityKgM3);
   const path = Math.asin(model.sinPath);
   const power = state[POWER] as number;
   const thrustN = power > 1e-4 ? power * fullThrustN(plane.thrust, targetTas, model.densityKgM3) : 0;
   const pressureAreaN = 0.5 * SEA_LEVEL_DENSITY_KG_M3 * targetMps * targetMps * plane.wingAreaM2;
-  const steady = balancedPathRad(model, pressureAreaN, cosBank, model.zeroLiftNow, model.inducedNow, thrustN);
-  const wanted = clamp(steady - (SPEED_GAIN * (targetTas - model.tasMps)) / targetTas, goal.pathLowRad, PATH_HIGH_RAD);
+  const bankedCos = Math.max(cosBank, LEAST_COS);
+  const lift = weightN / (pressureAreaN * bankedCos);
+  const along = (thrustN - pressureAreaN * model.zeroLiftNow) / weightN;
+  const steadyRad = Math.asin(steadySin(along, (pressureAreaN * model.inducedNow * lift * lift) / weightN));
+  const wanted = clamp(
+    steadyRad - (SPEED_GAIN * (targetTas - model.tasMps)) / targetTas,
+    goal.pathLowRad,
+    PATH_HIGH_RAD,
+  );
   const pathRate = PATH_GAIN_PER_S * (wanted - path);
-  const asked = (model.cosPath + (model.tasMps * pathRate) / GRAVITY_MPS2) / Math.max(cosBank, LEAST_COS);
+  const asked = (model.cosPath + (model.tasMps * pathRate) / GRAVITY_MPS2) / bankedCos;
   const loadFactor = Math.max(asked, goal.minimumLoadFactor);
-  model.liftCommand = Math.min((loadFactor * plane.weightN) / model.pressureAreaN, model.liftMax / (margin * margin));
+  model.liftCommand = Math.min((loadFactor * weightN) / model.pressureAreaN, model.liftMax * goal.liftShare);
 }
 
 /** Lift coefficient for a load factor, not above the largest over margin². */
@@ -114,25 +126,10 @@ export function liftFor(model: FlightModel, loadFactor: number, margin: number):
   return Math.min((loadFactor * model.plane.weightN) / model.pressureAreaN, model.liftMax / (margin * margin));
 }
 
-/** Load factor that leaves the stall margin at the present speed: (V/(m·Vs1))². */
-function loadAvailable(model: FlightModel, margin: number): number {
-  return (model.pressureAreaN * model.liftMax) / (model.plane.weightN * margin * margin);
-}
-
 /** Largest bank (rad) that leaves the stall margin at one g vertical: acos(1/n), n = (V/(m·Vs1))². */
 export function bankAvailableRad(model: FlightModel, margin: number): number {
-  const available = loadAvailable(model, margin);
+  const available = model.loadFactorMost / (margin * margin);
   return available <= 1 ? 0 : Math.acos(1 / available);
-}
-
-/**
- * A bank, or the largest that leaves the stall margin where that is less (rad).
- *
- * @param cosBank Cosine of the bank: fast enough, the aeroplane has it, and no inverse cosine is needed.
- */
-export function bankWithinMarginRad(model: FlightModel, margin: number, bankRad: number, cosBank: number): number {
-  const available = loadAvailable(model, margin);
-  return available * cosBank >= 1 ? bankRad : available <= 1 ? 0 : Math.acos(1 / available);
 }
 
 /** Rate at which the sink is to fall with height in a flare entered at this sink (m/s) and height (m). */

@@ -2,7 +2,7 @@
 import { trueFromCalibrated } from './atmosphere.js';
 import type { FlightModel } from './flight.js';
 import {
-  bankWithinMarginRad,
+  bankAvailableRad,
   FLARE_HEIGHT_M,
   flareLiftCommand,
   flareSlopePerS,
@@ -12,21 +12,25 @@ import {
   steadyPathRad,
 } from './pilot.js';
 import type { TechniqueNumbers } from './request.js';
-import { H, VH, VX, X, Y } from './state.js';
+import * as indices from './state.js';
 import {
   type Aim,
   alignDue,
-  bankForCentreline,
-  bankForTrackError,
   bankLimitNearGroundRad,
   type Capture,
   captureOf,
+  LEVELLING_HEIGHT_M,
+  steerToAim,
+  steerToCentreline,
   turnToGoRad,
   USUAL_ALIGN_TIME_S,
   usualAlignBankRad,
 } from './steering.js';
 import { groundM, groundSlope, type Strip } from './strip.js';
-import { clamp, GRAVITY_MPS2, M_PER_FT, MPS_PER_KT, RAD_PER_DEG, wrapRad } from './units.js';
+import { clamp, GRAVITY_MPS2, M_PER_FT, MPS_PER_KT, RAD_PER_DEG } from './units.js';
+
+// A constant of this file is folded into the code, an imported binding is not.
+const { H, VH, VX, X, Y } = indices;
 
 /** What the pilot is doing; in this order, some left out. */
 export type Phase = 'delay' | 'turn' | 'straight' | 'align' | 'final' | 'flare';
@@ -113,6 +117,7 @@ export class PilotProgram {
   private glideSlope = 0;
   private turnLossM = 0;
   /** Speed changes within the turn; angle to turn when it began (rad), and height over the flare when it was done (m). */
+  private readonly eased: boolean;
   private readonly turnEased: boolean;
   private turnRad = 1;
   private easeM = 1;
@@ -124,6 +129,7 @@ export class PilotProgram {
     bankAtFailureRad: number,
   ) {
     this.capture = captureOf(technique.alignBankRad, technique.alignTimeS);
+    this.eased = aim !== null && (technique.speedEased || technique.turnEntryMps !== technique.targetMps);
     this.turnEased = technique.turnEntryMps !== technique.targetMps;
     const inM = Math.min(TOUCHDOWN_SHARE * (strip.endM - strip.startM), TOUCHDOWN_LIMIT_M);
     this.touchdownM = aim === null ? strip.startM + inM : strip.endM - inM;
@@ -146,7 +152,7 @@ export class PilotProgram {
       model.liftCommand = flareLiftCommand(model, state, this.flareSlopePerS, this.heightM(state), this.sinkMps(state));
       return;
     }
-    this.easeSpeed(state);
+    if (this.eased) this.easeSpeed(state);
     pushTowards(model, state, this.goal);
   }
 
@@ -248,16 +254,21 @@ export class PilotProgram {
 
   /** Sets the bank asked in the present phase, once the delay is over. */
   steer(model: FlightModel, state: Float64Array): void {
-    const { technique, aim, phase } = this;
-    const kept = technique.bankKept && phase === 'turn';
-    const bankRad = technique.bankRad;
-    const within = kept ? bankRad : bankWithinMarginRad(model, technique.stallMargin, bankRad, this.cosBank);
-    const limit = bankLimitNearGroundRad(this.heightM(state), within);
-    if (aim !== null && phase === 'turn')
-      model.bankCommandRad = aim.side * bankForTrackError(state, turnToGoRad(state, aim), limit);
-    else if (aim !== null && phase === 'straight')
-      model.bankCommandRad = aim.side * bankForTrackError(state, wrapRad(turnToGoRad(state, aim)), limit);
-    else model.bankCommandRad = bankForCentreline(state, this.capture, limit);
+    const { aim, phase } = this;
+    if (aim !== null && (phase === 'turn' || phase === 'straight')) steerToAim(model, state, aim, phase === 'straight');
+    else steerToCentreline(model, state, this.capture);
+    this.limitBank(model, state);
+  }
+
+  /** Keeps the bank asked within the technique's, the stall margin and what is left of it near the ground. */
+  private limitBank(model: FlightModel, state: Float64Array): void {
+    const { technique } = this;
+    const kept = technique.bankKept && this.phase === 'turn';
+    // Fast enough for its bank the aeroplane has it, and no inverse cosine is needed.
+    const enough = kept || model.loadFactorMost * this.cosBank >= technique.stallMargin * technique.stallMargin;
+    let limit = enough ? technique.bankRad : bankAvailableRad(model, technique.stallMargin);
+    if (this.heightM(state) < LEVELLING_HEIGHT_M) limit = bankLimitNearGroundRad(this.heightM(state), limit);
+    model.bankCommandRad = clamp(model.bankCommandRad, -limit, limit);
   }
 
   /** Power-off glide at the target speed: straight, configured for landing, no slip; and turning, as configured now. */

@@ -1,7 +1,12 @@
 // Lateral laws of the modelled pilot: turn to an aim point, capture and hold the centreline, wings level near the ground.
 import { FLARE_HEIGHT_M } from './pilot.js';
-import { VX, VY, X, Y } from './state.js';
-import { clamp, GRAVITY_MPS2, RAD_PER_DEG } from './units.js';
+import * as indices from './state.js';
+import * as units from './units.js';
+import { RAD_PER_DEG } from './units.js';
+
+// A binding that is imported is loaded anew at each use; a constant of this file is folded into the code.
+const { VX, VY, X, Y } = indices;
+const { GRAVITY_MPS2 } = units;
 
 /** Share of a track error taken out per second; with the bank lag of 0.3 s damped at 0.9 of critical. */
 const TRACK_GAIN_PER_S = 1;
@@ -15,8 +20,11 @@ const ALIGN_LEAD_S = 0.5;
 const ALIGN_BANK_SHARE = 0.6;
 const ALIGN_BANK_LIMIT_RAD = 25 * RAD_PER_DEG;
 /** From this height down the bank is taken off, to at most this much at flare height. */
-const LEVELLING_HEIGHT_M = 20;
+export const LEVELLING_HEIGHT_M = 20;
 const LEVELLED_BANK_RAD = 5 * RAD_PER_DEG;
+
+/** A turn that has gone past its aim by no more than this counts as overshot, by more as another circle to fly (rad). */
+const OVERSHOOT_RAD = 0.5;
 
 /** Where a return goes: side of the first turn (right +1, left -1) and the point on the centreline aimed at (m). */
 export interface Aim {
@@ -36,15 +44,29 @@ export function turnToGoRad(state: Float64Array, aim: Aim): number {
   const vy = state[VY] as number;
   // Angle from the track to the bearing of the aim point (ahead, -y).
   const toGo = aim.side * Math.atan2(-vx * y - vy * ahead, vx * ahead - vy * y);
-  return toGo < -0.5 ? toGo + 2 * Math.PI : toGo;
+  return toGo < -OVERSHOOT_RAD ? toGo + 2 * Math.PI : toGo;
 }
 
-/** Bank that takes out a track error, no larger than the limit (rad, right positive). */
-export function bankForTrackError(state: Float64Array, errorRad: number, limitRad: number): number {
+/** What a lateral law sets: a number handed back would be put in a box wherever the call is not folded in. */
+export interface BankCommand {
+  /** Bank asked for (rad, right positive). */
+  bankCommandRad: number;
+}
+
+/**
+ * Asks for the bank that takes out the error of the track to the aim point.
+ *
+ * @param shortWay False in the first turn, which goes on to its side until it is round.
+ */
+export function steerToAim(command: BankCommand, state: Float64Array, aim: Aim, shortWay: boolean): void {
   const vx = state[VX] as number;
   const vy = state[VY] as number;
+  const ahead = aim.aimM - (state[X] as number);
+  const y = state[Y] as number;
+  const nearestRad = aim.side * Math.atan2(-vx * y - vy * ahead, vx * ahead - vy * y);
+  const errorRad = shortWay || nearestRad >= -OVERSHOOT_RAD ? nearestRad : nearestRad + 2 * Math.PI;
   const ground = Math.sqrt(vx * vx + vy * vy); // not hypot: several times dearer, and asked at every evaluation
-  return clamp(Math.atan((ground * TRACK_GAIN_PER_S * errorRad) / GRAVITY_MPS2), -limitRad, limitRad);
+  command.bankCommandRad = aim.side * Math.atan((ground * TRACK_GAIN_PER_S * errorRad) / GRAVITY_MPS2);
 }
 
 /** Bank an alignment turn is planned with where the technique does not say (rad). */
@@ -91,8 +113,8 @@ export function alignDue(state: Float64Array, capture: Capture): number {
   return closing - captureSpeedMps(ahead * y > 0 ? Math.abs(ahead) : 0, capture);
 }
 
-/** Bank that captures and then holds the centreline (rad, right positive); works in either direction of flight. */
-export function bankForCentreline(state: Float64Array, capture: Capture, limitRad: number): number {
+/** Asks for the bank that captures and then holds the centreline; works in either direction of flight. */
+export function steerToCentreline(command: BankCommand, state: Float64Array, capture: Capture): void {
   const y = state[Y] as number;
   const vx = state[VX] as number;
   const vy = state[VY] as number;
@@ -104,7 +126,7 @@ export function bankForCentreline(state: Float64Array, capture: Capture, limitRa
   const ground = Math.sqrt(vx * vx + vy * vy);
   const along = ground > 0 ? vx / ground : 1;
   const share = along >= 0 ? Math.max(along, 0.5) : Math.min(along, -0.5);
-  return clamp(Math.atan(acceleration / (share * GRAVITY_MPS2)), -limitRad, limitRad);
+  command.bankCommandRad = Math.atan(acceleration / (share * GRAVITY_MPS2));
 }
 
 /** Bank still allowed at a height above the runway (m): all of it above 20 m, 5° from flare height down. */
