@@ -120,6 +120,9 @@ export function derivedFigures(aircraft: AircraftNumbers): DerivedFigures {
   };
 }
 
+/** Share of the power up to which an engine counts as dead: some thousandths of a newton of thrust. */
+export const DEAD_POWER = 1e-6;
+
 /**
  * Full-power thrust (N).
  *

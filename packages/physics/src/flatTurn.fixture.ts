@@ -1,4 +1,5 @@
 // The turn of a return as one flat loop: the formulas of the model written out by hand, to hold its speed and figures against.
+import { DEAD_POWER } from './aeroplane.js';
 import type { FlightModel } from './flight.js';
 import type { Technique } from './pilotProgram.js';
 import { SEA_LEVEL_DENSITY_KG_M3 } from './standardAir.js';
@@ -94,13 +95,13 @@ export function flyFlatTurn(
       }
       const dragN = pressureArea * (drag + induced * liftNow * liftNow);
       const sigma = rho / seaLevel;
-      const thrustN = pPower === 0 ? 0 : pPower * Math.max((static0 + slope * tas) * sigma, 0);
+      const thrustN = pPower > DEAD_POWER ? pPower * Math.max((static0 + slope * tas) * sigma, 0) : 0;
       const cosBank = Math.cos(pBank);
       // Steady path at the target speed.
       const sinPath = pvh / tas;
       const cosPath = horizontal / tas;
       const targetTas = target * Math.sqrt(seaLevel / rho);
-      const targetThrustN = pPower > 1e-4 ? pPower * Math.max((static0 + slope * targetTas) * sigma, 0) : 0;
+      const targetThrustN = pPower > DEAD_POWER ? pPower * Math.max((static0 + slope * targetTas) * sigma, 0) : 0;
       const bankCos = Math.max(cosBank, 0.1);
       const steadyLift = weight / (targetArea * bankCos);
       const along = (targetThrustN - targetArea * zeroLiftNow) / weight;

@@ -1,5 +1,5 @@
 // Equations of motion of a point-mass aeroplane with bank, lift and power lags, integrated by fixed-step RK4.
-import { type Aeroplane, fullThrustN } from './aeroplane.js';
+import { type Aeroplane, DEAD_POWER, fullThrustN } from './aeroplane.js';
 import { type DayAir, densityPower } from './atmosphere.js';
 import { SEA_LEVEL_DENSITY_KG_M3 } from './standardAir.js';
 import * as indices from './state.js';
@@ -181,7 +181,7 @@ export class FlightModel {
     }
     this.lift = lift;
     this.dragN = pressureAreaN * (drag + induced * lift * lift);
-    this.thrustN = power === 0 ? 0 : power * fullThrustN(plane.thrust, tas, this.densityKgM3);
+    this.thrustN = power > DEAD_POWER ? power * fullThrustN(plane.thrust, tas, this.densityKgM3) : 0;
   }
 
   /** Advances a state in place by one RK4 step; `law` sets the commands at each of its four evaluations. */

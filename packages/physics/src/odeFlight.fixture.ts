@@ -1,4 +1,5 @@
 // One attempt flown by a general-purpose ODE solver at tight tolerance: same equations, same pilot, another integrator.
+import type { FlightModel } from './flight.js';
 import { PilotProgram } from './pilotProgram.js';
 import { resetModel, type Scene } from './scene.js';
 import { BANK, H, STATE_SIZE } from './state.js';
@@ -40,6 +41,8 @@ const TOLERANCE = 1e-9;
 /** No step may jump over an event (s). */
 const LONGEST_STEP_S = 0.25;
 const TIME_LIMIT_S = 400;
+/** An event this far past is on time (m, m/s or rad). */
+const EVENT_TOLERANCE = 1e-9;
 
 /** What the comparison needs of a flight. */
 export interface OdeFlight {
@@ -51,7 +54,7 @@ export interface OdeFlight {
 }
 
 /** Flies one aim from the scene's start; the engine is dead from the failure on. */
-export function flyByOdeSolver(scene: Scene, aim: Aim, tolerance = TOLERANCE): OdeFlight {
+export function flyByOdeSolver(scene: Scene, aim: Aim, tolerance = TOLERANCE, longestStepS = LONGEST_STEP_S): OdeFlight {
   resetModel(scene);
   const { model, technique } = scene;
   const program = new PilotProgram(technique, aim, stripOf(scene.request.runway), scene.start[BANK] as number);
@@ -59,14 +62,20 @@ export function flyByOdeSolver(scene: Scene, aim: Aim, tolerance = TOLERANCE): O
   model.slipDrag = 0;
   const state = Float64Array.from(scene.start);
   const rates = new Float64Array(STATE_SIZE);
+  const given = Array.from(rates); // the solver copies what it is given at once
+  const law = (m: FlightModel, s: Float64Array) => program.apply(m, s);
+  const set = (y: ArrayLike<number>) => {
+    for (let i = 0; i < STATE_SIZE; i++) state[i] = y[i] as number;
+  };
   const derivatives = (_timeS: number, y: number[]) => {
-    state.set(y);
-    model.derivatives(state, rates, (m, s) => program.apply(m, s));
-    return Array.from(rates);
+    set(y);
+    model.derivatives(state, rates, law);
+    for (let i = 0; i < STATE_SIZE; i++) given[i] = rates[i] as number;
+    return given;
   };
   /** At or above 0 once something changes; the delay is ended by the clock. */
   const due = (y: ArrayLike<number>): number => {
-    state.set(y);
+    set(y);
     const heightM = state[H] as number;
     const reacted = program.phase !== 'delay';
     const { gearDownM, flapDownM } = technique;
@@ -76,7 +85,7 @@ export function flyByOdeSolver(scene: Scene, aim: Aim, tolerance = TOLERANCE): O
     return Math.max(-program.heightM(state), program.phaseEnd(state), gear, flap);
   };
   const headingOf = (y: ArrayLike<number>): number => {
-    state.set(y);
+    set(y);
     model.observe(state);
     return Math.atan2(model.airY, model.airX);
   };
@@ -91,7 +100,7 @@ export function flyByOdeSolver(scene: Scene, aim: Aim, tolerance = TOLERANCE): O
     solver.denseOutput = true;
     solver.absoluteTolerance = tolerance;
     solver.relativeTolerance = tolerance;
-    solver.maxStepSize = LONGEST_STEP_S;
+    solver.maxStepSize = longestStepS;
     solver.initialStepSize = 1e-3;
     solver.maxSteps = 100_000;
     const inDelay = program.phase === 'delay';
@@ -99,12 +108,16 @@ export function flyByOdeSolver(scene: Scene, aim: Aim, tolerance = TOLERANCE): O
     let event: { timeS: number; y: number[] } | null = null;
     const end = solver.solve(derivatives, timeS, y, until, (_n, before, now, after, dense) => {
       if (now === before) return undefined;
-      const at = (x: number) =>
-        Array.from({ length: STATE_SIZE }, (_, i) => (x === now ? (after[i] as number) : dense(i, x)));
+      const at = (x: number) => {
+        if (x === now) return after;
+        const y = after.slice();
+        for (let i = 0; i < STATE_SIZE; i++) y[i] = dense(i, x);
+        return y;
+      };
       let endS = now;
       if (due(after) >= 0) {
         endS = crossing((x) => due(at(x)), before, now);
-        event = { timeS: endS, y: at(endS) };
+        event = { timeS: endS, y: at(endS).slice() };
       }
       const from = turned;
       const reached = headingOf(at(endS));
@@ -141,14 +154,29 @@ function change(program: PilotProgram, { model, technique }: Scene, state: Float
   }
 }
 
-/** Where a value reaches 0 between two times, by bisection; the later side of it. */
+/** Where a value reaches 0 between two times, by regula falsi (Illinois); the later side of it. */
 function crossing(value: (x: number) => number, from: number, to: number): number {
   let low = from;
   let high = to;
-  for (let i = 0; i < 48; i++) {
-    const middle = (low + high) / 2;
-    if (value(middle) >= 0) high = middle;
-    else low = middle;
+  let lowValue = value(low);
+  let highValue = value(high);
+  let side = 0;
+  for (let i = 0; i < 48 && high - low > 1e-12; i++) {
+    const guess = high - (highValue * (high - low)) / (highValue - lowValue);
+    const trial = guess > low && guess < high ? guess : (low + high) / 2;
+    const found = value(trial);
+    if (found >= 0) {
+      high = trial;
+      highValue = found;
+      if (found < EVENT_TOLERANCE) return high;
+      if (side === 1) lowValue /= 2;
+      side = 1;
+    } else {
+      low = trial;
+      lowValue = found;
+      if (side === -1) highValue /= 2;
+      side = -1;
+    }
   }
   return high;
 }

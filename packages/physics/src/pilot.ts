@@ -1,5 +1,5 @@
 // Pitch laws of the modelled pilot: push to a speed, bank that yields to stall margin, flare.
-import { fullThrustN } from './aeroplane.js';
+import { DEAD_POWER, fullThrustN } from './aeroplane.js';
 import type { FlightModel } from './flight.js';
 import { SEA_LEVEL_DENSITY_KG_M3 } from './standardAir.js';
 import * as indices from './state.js';
@@ -36,7 +36,7 @@ export function steadyPathRad(
   heightM: number,
   power: number,
 ): number {
-  const thrustN = power > 1e-4 ? power * fullThrustN(model.plane.thrust, tasMps, model.densityKgM3) : 0;
+  const thrustN = power > DEAD_POWER ? power * fullThrustN(model.plane.thrust, tasMps, model.densityKgM3) : 0;
   const weightN = model.plane.weightN;
   const pressureAreaN = 0.5 * model.densityKgM3 * tasMps * tasMps * model.plane.wingAreaM2;
   const lift = weightN / (pressureAreaN * Math.max(Math.cos(bankRad), LEAST_COS));
@@ -104,7 +104,7 @@ export function pushTowards(model: FlightModel, state: Float64Array, goal: PushG
   const targetTas = targetMps * Math.sqrt(SEA_LEVEL_DENSITY_KG_M3 / model.densityKgM3);
   const path = Math.asin(model.sinPath);
   const power = state[POWER] as number;
-  const thrustN = power > 1e-4 ? power * fullThrustN(plane.thrust, targetTas, model.densityKgM3) : 0;
+  const thrustN = power > DEAD_POWER ? power * fullThrustN(plane.thrust, targetTas, model.densityKgM3) : 0;
   const pressureAreaN = 0.5 * SEA_LEVEL_DENSITY_KG_M3 * targetMps * targetMps * plane.wingAreaM2;
   const bankedCos = Math.max(cosBank, LEAST_COS);
   const lift = weightN / (pressureAreaN * bankedCos);
