@@ -1,30 +1,18 @@
 // Flies one pilot's programme from the failure to the contact and measures it on the way.
 import type { FlightModel } from './flight.js';
 import { FlightMeasures } from './flightMeasures.js';
-import type { Phase, PilotProgram } from './pilotProgram.js';
+import type { PilotProgram } from './pilotProgram.js';
 import { PowerSchedule } from './powerSchedule.js';
 import { H, STATE_SIZE } from './state.js';
+import { STEP_S, StepControl } from './stepControl.js';
 import { addTrackRow, type FlownTrack } from './track.js';
 import type { Turbulence } from './turbulence.js';
 import { M_PER_FT } from './units.js';
 
-/** Step of an answer in the flare (s): halving it moves a touchdown by less than 1 ft. */
-export const STEP_S = 0.1;
-/** Step of the search for an aim (s); its touchdowns lie within a few feet of the answer's. */
-export const SEARCH_STEP_S = 0.2;
-/**
- * How much longer a step may be in each phase: a straight leg changes slowly, a flare does not. Chosen so that each phase
- * adds about as much to the error at touchdown, some tenths of a foot together; never above the limit (s).
- */
-const STEP_SHARE: { readonly [phase in Phase]: number } = {
-  delay: 4,
-  turn: 2,
-  straight: 4,
-  align: 3,
-  final: 2,
-  flare: 1,
-};
-const LONGEST_STEP_S = 0.4;
+export { STEP_S };
+
+/** Step of the search for an aim (s); half of its touchdowns lie within half a foot of the exact ones, all within some feet. */
+export const SEARCH_STEP_S = 0.15;
 /** A running engine is closed after this time, whatever else: every flight comes down (s). */
 const POWER_LIMIT_S = 300;
 const TIME_LIMIT_S = 3_600;
@@ -65,8 +53,6 @@ export class Attempt {
   private readonly before = new Float64Array(STATE_SIZE);
   private readonly rowState = new Float64Array(STATE_SIZE);
   private readonly values = new Float64Array(EVENTS.length);
-  /** `values` are those of the present state and phase. */
-  private valuesKnown = false;
   private readonly law: (model: FlightModel, state: Float64Array) => void;
   private throttleClosed = false;
   private timeS = 0;
@@ -89,28 +75,39 @@ export class Attempt {
     this.measures = new FlightMeasures(model, this.state);
   }
 
-  /** Flies to the ground with steps of `stepS`. */
+  /** Flies to the ground, with the accuracy that belongs to a step of `stepS` (s). */
   fly(stepS: number): Flown {
     const { model, program, state, measures } = this;
     const delayS = program.technique.delayS;
     if (delayS <= 0) this.endDelay();
     this.addRow(state);
+    const steps = new StepControl(stepS, this.gusts !== null);
+    steps.restart(program.phase);
+    this.begin();
     while (this.timeS < TIME_LIMIT_S) {
       const delayLeftS = delayS - this.timeS;
-      const phaseStepS = Math.max(stepS, Math.min(stepS * STEP_SHARE[program.phase], LONGEST_STEP_S));
       const changeInS = this.power.nextAtS - this.timeS;
-      const endsDelay = program.phase === 'delay' && delayLeftS <= Math.min(phaseStepS, changeInS) + 1e-9;
-      const dtS = Math.min(endsDelay ? delayLeftS : phaseStepS, changeInS);
+      const endsDelay = program.phase === 'delay' && delayLeftS <= Math.min(steps.nextS, changeInS) + 1e-9;
+      const dtS = Math.min(endsDelay ? delayLeftS : steps.nextS, changeInS);
       if (this.gusts !== null) this.gust(this.gusts, dtS);
       const share = this.stepToEvent(dtS);
+      model.begin(state, this.law);
+      if (share === 1 && !steps.accepts(dtS, model)) {
+        state.set(this.before);
+        this.begin();
+        continue;
+      }
       this.recordUpTo(dtS * share);
       this.timeS += dtS * share;
-      model.observe(state);
       measures.take(this.before, state, program.phase);
       if (program.heightM(state) <= 0) break;
-      this.changePower();
-      if (endsDelay && share === 1) this.endDelay();
+      const powerChanged = this.changePower();
+      const delayDone = endsDelay && share === 1;
+      if (delayDone) this.endDelay();
       else if (share < 1) this.applyChanges();
+      if (!powerChanged && !delayDone && share === 1) continue;
+      steps.restart(program.phase);
+      this.begin();
     }
     if (program.heightM(state) > 0)
       throw new RangeError(
@@ -132,12 +129,17 @@ export class Attempt {
     };
   }
 
-  /** One step, or less of it up to the first event inside; returns the share flown. */
+  /** Works out what a step from the present state begins with. */
+  private begin(): void {
+    this.model.begin(this.state, this.law);
+    for (let i = 0; i < EVENTS.length; i++) this.values[i] = this.value(EVENTS[i] as Event);
+  }
+
+  /** A step that was begun, or less of it up to the first event inside; returns the share flown. */
   private stepToEvent(dtS: number): number {
     const { model, state, before, values } = this;
     before.set(state);
-    if (!this.valuesKnown) for (let i = 0; i < EVENTS.length; i++) values[i] = this.value(EVENTS[i] as Event);
-    model.step(state, dtS, this.law);
+    model.finish(state, dtS, this.law);
     let share = 1;
     for (let i = 0; i < EVENTS.length; i++) {
       const old = values[i] as number;
@@ -145,7 +147,6 @@ export class Attempt {
       if (old < 0 && now >= 0) share = this.locate(EVENTS[i] as Event, old, share, dtS);
       else values[i] = now;
     }
-    this.valuesKnown = share === 1;
     return share;
   }
 
@@ -161,7 +162,7 @@ export class Attempt {
       const guess = high - (highValue * (high - low)) / (highValue - lowValue);
       const trial = guess > low && guess < high ? guess : (low + high) / 2;
       state.set(before);
-      model.step(state, dtS * trial, this.law);
+      model.finish(state, dtS * trial, this.law);
       const found = this.value(event);
       if (found >= 0) {
         high = trial;
@@ -177,7 +178,7 @@ export class Attempt {
       }
     }
     state.set(before);
-    model.step(state, dtS * high, this.law);
+    model.finish(state, dtS * high, this.law);
     return high;
   }
 
@@ -240,16 +241,15 @@ export class Attempt {
     model.gustH = gusts.upMps;
   }
 
-  /** Power that comes and goes, until the pilot closes the throttle. */
-  private changePower(): void {
+  /** Power that comes and goes, until the pilot closes the throttle; true when it has changed. */
+  private changePower(): boolean {
     const power = this.power.dueAt(this.timeS);
-    if (power === null || this.throttleClosed) return;
+    if (power === null || this.throttleClosed) return false;
     this.model.powerTarget = power;
-    this.valuesKnown = false;
+    return true;
   }
 
   private endDelay(): void {
-    this.valuesKnown = false;
     this.measures.tasAfterDelayMps = this.model.tasMps;
     this.program.advance(this.model, this.state);
     this.applyChanges();
@@ -265,6 +265,7 @@ export class Attempt {
       this.model.step(this.rowState, partS, this.law);
       this.addRow(this.rowState, partS);
     }
+    this.model.begin(this.state, this.law); // the rows have used the model
   }
 
   private addRow(state: Float64Array, afterS = 0): void {

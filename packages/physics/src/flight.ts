@@ -1,4 +1,4 @@
-// Equations of motion of a point-mass aeroplane with bank, lift and power lags, integrated by fixed-step RK4.
+// Equations of motion of a point-mass aeroplane with bank, lift and power lags, integrated by RK4.
 import { type Aeroplane, DEAD_POWER, fullThrustN } from './aeroplane.js';
 import { type DayAir, densityPower } from './atmosphere.js';
 import { SEA_LEVEL_DENSITY_KG_M3 } from './standardAir.js';
@@ -81,6 +81,7 @@ export class FlightModel {
   thrustN = 0;
 
   private readonly windNow = new Float64Array(WIND_SIZE);
+  private readonly first = new Float64Array(STATE_SIZE);
   private readonly slope = new Float64Array(STATE_SIZE);
   private readonly sum = new Float64Array(STATE_SIZE);
   private readonly stage = new Float64Array(STATE_SIZE);
@@ -186,10 +187,35 @@ export class FlightModel {
 
   /** Advances a state in place by one RK4 step; `law` sets the commands at each of its four evaluations. */
   step(state: Float64Array, dtS: number, law: ControlLaw): void {
-    const { slope, sum, stage } = this;
-    this.derivatives(state, slope, law);
+    this.begin(state, law);
+    this.finish(state, dtS, law);
+  }
+
+  /** The first of the four evaluations of a step; {@link finish} does the others, for as many lengths as one likes. */
+  begin(state: Float64Array, law: ControlLaw): void {
+    this.derivatives(state, this.first, law);
+  }
+
+  /**
+   * How far the last evaluation of a step and the first of the next, both at the same time, lie apart (m/s²): times the
+   * step and a sixth, the error of a third-order formula in it (Dormand and Prince, 1980, "first same as last").
+   */
+  get gapMps2(): number {
+    const { first, slope } = this;
+    let most = 0;
+    for (let i = VX; i <= LIFT; i++) {
+      const gap = Math.abs((first[i] as number) - (slope[i] as number));
+      const weighed = i >= BANK ? gap * 5 : gap;
+      if (weighed > most) most = weighed;
+    }
+    return most;
+  }
+
+  /** The step that was begun at a state, of a length, in place. */
+  finish(state: Float64Array, dtS: number, law: ControlLaw): void {
+    const { first, slope, sum, stage } = this;
     for (let i = 0; i < STATE_SIZE; i++) {
-      const rate = slope[i] as number;
+      const rate = first[i] as number;
       sum[i] = rate;
       stage[i] = (state[i] as number) + (dtS / 2) * rate;
     }

@@ -22,7 +22,7 @@ export interface FlyOptions {
   readonly aimFt?: number | undefined;
   /** Return to this runway only; the best of `runway` and `runway.others` when absent, `runway` when an aim is given. */
   readonly returnTo?: (FlyResult['returnedTo'] & object) | undefined;
-  /** Integration step of a flare (s), 0.005 to 0.2; 0.1 when absent. Phases that change slower take up to four of it. */
+  /** Step that stands for the accuracy (s), 0.005 to 0.2; 0.1 when absent. Steps follow their error, from a quarter to 6.5 of it. */
   readonly stepS?: number | undefined;
 }
 

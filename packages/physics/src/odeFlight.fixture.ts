@@ -54,7 +54,12 @@ export interface OdeFlight {
 }
 
 /** Flies one aim from the scene's start; the engine is dead from the failure on. */
-export function flyByOdeSolver(scene: Scene, aim: Aim, tolerance = TOLERANCE, longestStepS = LONGEST_STEP_S): OdeFlight {
+export function flyByOdeSolver(
+  scene: Scene,
+  aim: Aim,
+  tolerance = TOLERANCE,
+  longestStepS = LONGEST_STEP_S,
+): OdeFlight {
   resetModel(scene);
   const { model, technique } = scene;
   const program = new PilotProgram(technique, aim, stripOf(scene.request.runway), scene.start[BANK] as number);
