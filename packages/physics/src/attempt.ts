@@ -89,7 +89,11 @@ export class Attempt {
       const changeInS = this.power.nextAtS - this.timeS;
       const endsDelay = program.phase === 'delay' && delayLeftS <= Math.min(steps.nextS, changeInS) + 1e-9;
       const dtS = Math.min(endsDelay ? delayLeftS : steps.nextS, changeInS);
-      if (this.gusts !== null) this.gust(this.gusts, dtS);
+      if (this.gusts !== null) {
+        this.gust(this.gusts, dtS);
+        model.begin(state, this.law);
+      }
+      measures.begin();
       const share = this.stepToEvent(dtS);
       model.begin(state, this.law);
       if (share === 1 && !steps.accepts(dtS, model)) {
@@ -99,7 +103,7 @@ export class Attempt {
       }
       this.recordUpTo(dtS * share);
       this.timeS += dtS * share;
-      measures.take(this.before, state, program.phase);
+      measures.take(this.before, state, dtS * share, program.phase);
       if (program.heightM(state) <= 0) break;
       const powerChanged = this.changePower();
       const delayDone = endsDelay && share === 1;

@@ -211,6 +211,11 @@ export class FlightModel {
     return most;
   }
 
+  /** Vertical acceleration where a step was begun (m/s², up). */
+  get climbMps2(): number {
+    return this.first[VH] as number;
+  }
+
   /** The step that was begun at a state, of a length, in place. */
   finish(state: Float64Array, dtS: number, law: ControlLaw): void {
     const { first, slope, sum, stage } = this;

@@ -19,6 +19,8 @@ export class FlightMeasures {
   stalled = false;
   tasAfterDelayMps: number;
   private headingRad: number;
+  /** Vertical acceleration at the start of the step under way (m/s²). */
+  private climbBeforeMps2 = 0;
   private leastMargin = Number.POSITIVE_INFINITY;
   private levelM: number | null;
 
@@ -42,12 +44,19 @@ export class FlightMeasures {
     return this.levelM ?? 0;
   }
 
-  /** Takes the measures of a step flown from `before` to `state` in a phase. */
-  take(before: Float64Array, state: Float64Array, phase: Phase): void {
+  /** Notes what a step begins with; the model has begun it. */
+  begin(): void {
+    this.climbBeforeMps2 = this.model.climbMps2;
+  }
+
+  /** Takes the measures of a step of `tookS` flown from `before` to `state` in a phase; the model has begun the next. */
+  take(before: Float64Array, state: Float64Array, tookS: number, phase: Phase): void {
     const { model } = this;
     const heightM = state[H] as number;
     const heightBeforeM = before[H] as number;
-    if (heightM > this.peakM) this.peakM = heightM;
+    const climbMps = state[VH] as number;
+    const climbBeforeMps = before[VH] as number;
+    this.peakM = Math.max(this.peakM, heightM, heightBeforeM + riseInside(climbBeforeMps, climbMps, tookS));
     const heading = Math.atan2(model.airY, model.airX);
     const turnedBefore = Math.abs(this.turnedRad);
     this.turnedRad += wrapRad(heading - this.headingRad);
@@ -66,11 +75,17 @@ export class FlightMeasures {
     }
     if ((state[LIFT] as number) > model.liftMax * (1 + 1e-9)) this.stalled = true;
     if (phase === 'flare') return;
-    this.largestSinkMps = Math.max(this.largestSinkMps, -(state[VH] as number));
+    const fasterMps = riseInside(-this.climbBeforeMps2, -model.climbMps2, tookS);
+    this.largestSinkMps = Math.max(this.largestSinkMps, -climbMps, fasterMps - climbBeforeMps);
     if (phase !== 'delay') this.leastMargin = Math.min(this.leastMargin, this.stallMargin());
   }
 
   private stallMargin(): number {
     return Math.sqrt(this.model.liftMax / Math.max(this.model.lift, 1e-3));
   }
+}
+
+/** How far something rises in a step to a peak inside it, its rate going evenly from one value to another; 0 without a peak. */
+function riseInside(rateBefore: number, rate: number, tookS: number): number {
+  return rateBefore > 0 && rate < 0 ? (rateBefore * rateBefore * tookS) / (2 * (rateBefore - rate)) : 0;
 }

@@ -111,6 +111,8 @@ test.each([
     expect(Math.abs(coarse.touchdown.acrossFt - fine.touchdown.acrossFt)).toBeLessThan(1);
     expect(Math.abs((coarse.heightLostTo180Ft ?? 0) - (fine.heightLostTo180Ft ?? 0))).toBeLessThan(0.5);
     expect(Math.abs(coarse.timeToGroundS - fine.timeToGroundS)).toBeLessThan(0.05);
+    expect(Math.abs(coarse.heightGainedFt - fine.heightGainedFt)).toBeLessThan(0.1);
+    expect(Math.abs(coarse.largestSinkFpm - fine.largestSinkFpm)).toBeLessThan(3);
   }
 });
 

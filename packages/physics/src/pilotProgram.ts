@@ -116,9 +116,8 @@ export class PilotProgram {
   /** Height lost per distance straight, and per radian turned. */
   private glideSlope = 0;
   private turnLossM = 0;
-  /** Speed changes within the turn; angle to turn when it began (rad), and height over the flare when it was done (m). */
+  /** The speed gone for changes within a phase; angle to turn when it began (rad), and height over the flare when it was done (m). */
   private readonly eased: boolean;
-  private readonly turnEased: boolean;
   private turnRad = 1;
   private easeM = 1;
 
@@ -130,7 +129,6 @@ export class PilotProgram {
   ) {
     this.capture = captureOf(technique.alignBankRad, technique.alignTimeS);
     this.eased = aim !== null && (technique.speedEased || technique.turnEntryMps !== technique.targetMps);
-    this.turnEased = technique.turnEntryMps !== technique.targetMps;
     const inM = Math.min(TOUCHDOWN_SHARE * (strip.endM - strip.startM), TOUCHDOWN_LIMIT_M);
     this.touchdownM = aim === null ? strip.startM + inM : strip.endM - inM;
     this.holdBankRad = bankAtFailureRad;
@@ -162,7 +160,6 @@ export class PilotProgram {
     if (aim === null) return;
     const { targetMps, turnEntryMps, straightMps, alignMps, speedEased } = this.technique;
     if (phase === 'turn') {
-      if (!this.turnEased) return;
       const toGo = clamp(turnToGoRad(state, aim) / this.turnRad, 0, 1);
       this.goal.targetMps = targetMps + (turnEntryMps - targetMps) * toGo;
     } else if (speedEased) {
