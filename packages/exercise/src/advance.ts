@@ -31,6 +31,7 @@ export function startExercise(setup: ExerciseSetup): ExerciseState {
     passedTopTold: false,
     heldBackTold: false,
     faultsTold: NO_FAULTS,
+    lastFault: null,
     fired: null,
     fall: null,
     restored: null,

@@ -1,7 +1,7 @@
 // What ends an attempt by itself, looked for with each sample after the lift-off.
 import type { CloseReason, Sample } from '@stillprop/contracts';
 import { change, type Draft, record } from './draft.js';
-import { distanceFt, FT_PER_NM, heightAbove } from './heightAbove.js';
+import { distanceFt, FT_PER_NM, heightOf } from './heightAbove.js';
 import { momentBefore } from './intake.js';
 import { inFeet } from './words.js';
 
@@ -29,7 +29,7 @@ export function endOf(draft: Draft, sample: Sample): End | null {
   if (!everLiftedOff) return null;
   const { practice } = setup.scenario;
   if (practice.from === 'floor') {
-    if ((fired !== null || noFailureTold) && heightAbove(setup, sample) <= 0) {
+    if ((fired !== null || noFailureTold) && heightOf(draft.state, sample) <= 0) {
       return { reason: 'floor', text: `The floor at ${inFeet(practice.floorAltitudeFt)} was reached.` };
     }
   } else if (setup.runway.start !== undefined) {
@@ -58,8 +58,8 @@ function stopped(draft: Draft, sample: Sample): boolean {
 
 /** Power that came back, by the instructor's word or by itself, and a climb on it. */
 function goAround(draft: Draft, sample: Sample): End | null {
-  const { setup, fired, restored } = draft.state;
-  const heightFt = heightAbove(setup, sample);
+  const { fired, restored } = draft.state;
+  const heightFt = heightOf(draft.state, sample);
   if (restored === null) {
     const whole = fired?.powerBefore ?? 1;
     const cutTo = fired?.command.powerFraction ?? 0;

@@ -1,7 +1,7 @@
 // From the command to the power having fallen: firing, repeating, giving up, and the rhythm of a surging engine.
 import type { Sample } from '@stillprop/contracts';
 import { change, type Draft, record } from './draft.js';
-import { heightAbove } from './heightAbove.js';
+import { heightOf } from './heightAbove.js';
 import { intervalS, momentBefore, pace } from './intake.js';
 import { fallChannel, powerFall } from './powerFall.js';
 import { seededGenerator } from './seededGenerator.js';
@@ -30,7 +30,7 @@ export function fire(draft: Draft, command: EngineCommand, sample: Sample, nowS:
   const { state } = draft;
   const { setup, intake } = state;
   const moment = intake.moments.at(-1) as Moment; // the sample fired on was taken, so its moment is there
-  const heightFt = heightAbove(setup, sample);
+  const heightFt = heightOf(draft.state, sample);
   const assumedS = latencyS(setup, intake);
   const fired: Fired = {
     atS: sample.timeS,
@@ -139,7 +139,7 @@ function notObeyed(draft: Draft, { timesSent }: Fired, sample: Sample, why: stri
   change(draft, { name: 'disobeyed' });
   record(draft, 'not-obeyed', `The simulator did not obey: power did not fall after ${commands}${why}.`, {
     timesSent,
-    heightFt: heightAbove(draft.state.setup, sample),
+    heightFt: heightOf(draft.state, sample),
   });
 }
 

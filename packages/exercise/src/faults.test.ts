@@ -178,7 +178,10 @@ describe('order', () => {
     }
     expect(trial.event('fail-commanded')?.timeS).toBeCloseTo(DUE_S, 0);
     expect(trial.state.intake.faults.late).toBeGreaterThan(1000);
-    expect(trial.codes.filter((code) => code === 'data-fault')).toHaveLength(3);
+    const told = trial.events.filter(({ code }) => code === 'data-fault').map(({ text }) => text);
+    expect(told.filter((text) => /came late/.test(text))).toHaveLength(3);
+    expect(told.filter((text) => /same time/.test(text))).toHaveLength(1);
+    expect(told).toHaveLength(4);
     const times = trial.samples.map(({ timeS }) => timeS);
     expect([...new Set(times)].sort((a, b) => a - b)).toEqual(times);
   });

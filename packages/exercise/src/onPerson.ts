@@ -1,7 +1,7 @@
 // What a person asks: arm, fail now, restore the power, stop.
 import { change, close, type Draft, record } from './draft.js';
 import { fire } from './failing.js';
-import { heightAbove } from './heightAbove.js';
+import { heightOf } from './heightAbove.js';
 import type { PersonCommand } from './states.js';
 import { closedGate, failureCommand } from './trigger.js';
 import { inFeet } from './words.js';
@@ -39,7 +39,7 @@ function restore(draft: Draft): Answer {
   const { propeller } = setup.drawn;
   draft.actions.push({ kind: 'send', purpose: 'restore', command, powerFraction: 1, propeller });
   if (fired !== null && intake.newest !== null) {
-    const lowestHeightFt = heightAbove(setup, intake.newest);
+    const lowestHeightFt = heightOf({ setup, intake }, intake.newest);
     change(draft, { name: 'watching', restored: { lowestHeightFt }, nextSurgeS: null });
   }
   record(draft, 'restored', 'Power was restored by hand.');

@@ -1,5 +1,6 @@
 // Whether the failure is due, and which command makes it.
 import type { DrawnFailure, LinkCommandName, Sample } from '@stillprop/contracts';
+import { heightInDoubt } from './doubtUnits.js';
 import { heightAbove } from './heightAbove.js';
 import { intervalS, momentBefore, pace, staleAfterS } from './intake.js';
 import type { EngineCommand, ExerciseSetup, ExerciseState, Intake } from './states.js';
@@ -37,7 +38,7 @@ export function failureDue(state: ExerciseState, sample: Sample, receivedS: numb
   const { setup, intake } = state;
   const { drawn } = setup;
   const { highestHeightFt } = setup.scenario.failure;
-  const heightFt = heightAbove(setup, sample);
+  const heightFt = heightAbove(setup, sample, intake.heightSource);
   if (drawn.kind === 'none' || drawn.heightFt === null) return { due: false, because: 'not-yet' };
 
   const climbFps = sample.verticalSpeedFpm / 60;
@@ -63,10 +64,10 @@ export function closedGate({ setup, intake, onGroundSinceS, contact }: ExerciseS
   const { newest } = intake;
   if (newest === null || onGroundSinceS !== null || contact !== null) return 'ground';
   const climbFps = Math.max(0, newest.verticalSpeedFpm / 60);
-  const predictedFt = heightAbove(setup, newest) + climbFps * latencyS(setup, intake);
+  const predictedFt = heightAbove(setup, newest, intake.heightSource) + climbFps * latencyS(setup, intake);
   if (predictedFt > setup.scenario.failure.highestHeightFt) return 'too-high';
   const fresh = intake.advancedS !== null && nowS - intake.advancedS <= staleAfterS(setup);
-  return fresh && settled(intake, nowS) && storyHolds(intake) ? null : 'data';
+  return fresh && settled(intake, nowS) && storyHolds(intake) && !heightInDoubt(intake) ? null : 'data';
 }
 
 /** The command that makes this failure on a link, or null if the link has none that does. */
