@@ -1,13 +1,21 @@
 // One step in the making: the state so far and the actions gathered, and the few things every part of a step does.
-import type { CloseReason, ExerciseEventCode } from '@stillprop/contracts';
-import type { ExerciseAction, ExerciseState, Held, Intake, Step } from './states.js';
+import type { ExerciseEventCode } from '@stillprop/contracts';
+import type { ExerciseAction, ExerciseState, Held, Intake, Move, Step } from './states.js';
+import { type Cause, type ClosingReason, STATE_TABLE } from './stateTable.js';
 
 export interface Draft {
   state: ExerciseState;
   readonly actions: ExerciseAction[];
+  readonly moves: Move[];
 }
 
-export function change(draft: Draft, patch: Partial<ExerciseState>): void {
+/** Goes to the state that the table of states gives, with what else changes on the way. */
+export function move(draft: Draft, cause: Cause, patch: Partial<Omit<ExerciseState, 'name'>> = {}): void {
+  draft.moves.push({ from: draft.state.name, cause });
+  draft.state = { ...draft.state, ...patch, name: STATE_TABLE[cause].to };
+}
+
+export function change(draft: Draft, patch: Partial<Omit<ExerciseState, 'name'>>): void {
   draft.state = { ...draft.state, ...patch };
 }
 
@@ -18,7 +26,7 @@ export function record(draft: Draft, code: ExerciseEventCode, text: string, figu
 }
 
 /** Ends the attempt; after that nothing is sent or recorded any more. */
-export function close(draft: Draft, reason: CloseReason, text: string): void {
+export function close(draft: Draft, reason: ClosingReason, text: string): void {
   releaseHeld(draft);
   const { state } = draft;
   if (state.setup.drawn.kind === 'none' && state.everLiftedOff && !state.noFailureTold && state.fired === null) {
@@ -27,7 +35,7 @@ export function close(draft: Draft, reason: CloseReason, text: string): void {
   const { faults, silences } = state.intake;
   record(draft, 'closed', text, { ...faults, silences });
   draft.actions.push({ kind: 'close', reason, text, timeS: state.intake.newest?.timeS ?? null });
-  change(draft, { name: 'closed', closed: { reason, text }, nextSurgeS: null });
+  move(draft, reason, { closed: { reason, text }, nextSurgeS: null });
 }
 
 /** Before a lift-off nothing is lost when the simulator starts anew: the wait begins again. */
@@ -63,7 +71,7 @@ export function hold(held: Held | null, sample: Held['sample']): Held {
 }
 
 /** What is sent comes first: the caller acts in order. */
-export function finished({ state, actions }: Draft): Step {
+export function finished({ state, actions, moves }: Draft): Step {
   const sends = actions.filter((action) => action.kind === 'send');
-  return { state, actions: [...sends, ...actions.filter((action) => action.kind !== 'send')] };
+  return { state, moves, actions: [...sends, ...actions.filter((action) => action.kind !== 'send')] };
 }

@@ -1,8 +1,9 @@
 // What ends an attempt by itself, looked for with each sample after the lift-off.
-import type { CloseReason, Sample } from '@stillprop/contracts';
+import type { Sample } from '@stillprop/contracts';
 import { change, type Draft, record } from './draft.js';
 import { distanceFt, FT_PER_NM, heightOf } from './heightAbove.js';
 import { momentBefore } from './intake.js';
+import type { ClosingReason } from './stateTable.js';
 import { inFeet } from './words.js';
 
 /**
@@ -19,7 +20,7 @@ const GOING_AROUND_FT = 100;
 const POWER_BACK_SHARE = 0.8;
 
 export interface End {
-  readonly reason: CloseReason;
+  readonly reason: ClosingReason;
   readonly text: string;
 }
 

@@ -1,6 +1,6 @@
 // From the command to the power having fallen: firing, repeating, giving up, and the rhythm of a surging engine.
 import type { Sample } from '@stillprop/contracts';
-import { change, type Draft, record } from './draft.js';
+import { change, type Draft, move, record } from './draft.js';
 import { heightOf } from './heightAbove.js';
 import { intervalS, momentBefore, pace } from './intake.js';
 import { fallChannel, powerFall } from './powerFall.js';
@@ -47,7 +47,7 @@ export function fire(draft: Draft, command: EngineCommand, sample: Sample, nowS:
     since: [moment],
   };
   draft.actions.push({ kind: 'send', purpose: 'fire', ...command });
-  change(draft, { name: 'firing', fired });
+  move(draft, byHand ? 'failed-by-hand' : 'failure-due', { fired });
   const planned: Record<string, number> = {};
   if (!byHand && setup.drawn.heightFt !== null) planned.plannedHeightFt = setup.drawn.heightFt;
   record(draft, 'fail-commanded', `Failure commanded at ${inFeet(heightFt)}.`, {
@@ -95,8 +95,7 @@ function fallSeen(draft: Draft, seen: NonNullable<ReturnType<typeof powerFall>>)
   if (setup.drawn.heightFt !== null && fired?.byHand === false) figures.plannedHeightFt = setup.drawn.heightFt;
   if (seen.latencyS !== null) figures.latencyS = seen.latencyS;
   const surging = setup.drawn.kind === 'surging' && fired?.byHand === false;
-  change(draft, {
-    name: 'watching',
+  move(draft, 'power-fell', {
     fall: { ...seen, pace: pace(intake) },
     nextSurgeS: surging ? seen.atS + SURGE_AFTER_S : null,
   });
@@ -136,7 +135,7 @@ function holdBack(draft: Draft, fired: Fired, sample: Sample, receivedS: number,
 
 function notObeyed(draft: Draft, { timesSent }: Fired, sample: Sample, why: string): void {
   const commands = timesSent === 1 ? '1 command' : `${timesSent} commands`;
-  change(draft, { name: 'disobeyed' });
+  move(draft, 'not-obeyed');
   record(draft, 'not-obeyed', `The simulator did not obey: power did not fall after ${commands}${why}.`, {
     timesSent,
     heightFt: heightOf(draft.state, sample),

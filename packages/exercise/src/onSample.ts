@@ -1,7 +1,7 @@
 // One sample: taken or not, on the ground or in the air, failure due, power fallen, attempt over.
 import type { Sample } from '@stillprop/contracts';
 import { doubtUnits } from './doubtUnits.js';
-import { change, close, type Draft, hold, record, releaseHeld, waitAnew } from './draft.js';
+import { change, close, type Draft, hold, move, record, releaseHeld, waitAnew } from './draft.js';
 import { endOf } from './ends.js';
 import { fire, surge, watchFall } from './failing.js';
 import { contactOf, isFast } from './groundContact.js';
@@ -80,7 +80,7 @@ function feelGround(draft: Draft, sample: Sample, receivedS: number, before: Sam
       ground: { seen: true, heightFt: measured, airborneSinceS: null },
       onGroundSinceS: onGroundSinceS ?? sample.timeS,
     });
-    if (name === 'climbing') change(draft, { name: 'armed' });
+    if (name === 'climbing') move(draft, 'touched-down-unfailed');
     if (!floor && contact === null && (fired !== null || noFailureTold)) touched(draft, sample, receivedS, before);
   } else if (felt === 'air') {
     change(draft, { onGroundSinceS: null });
@@ -115,7 +115,7 @@ function liftingOff(draft: Draft, sample: Sample, heightFt: number): void {
   const lasting = sample.timeS - sinceS >= LIFT_OFF_CONFIRMED_S || roseFt >= LIFT_OFF_CONFIRMED_FT;
   if (!lasting || !isFast(setup, sample)) return;
   releaseHeld(draft);
-  change(draft, { name: 'climbing', everLiftedOff: true });
+  move(draft, 'lift-off', { everLiftedOff: true });
   const floor = setup.scenario.practice.from === 'floor';
   const text = floor ? 'The climb from the floor began: it counts as the lift-off.' : 'Lift-off.';
   record(draft, 'lift-off', text, { airborneSinceS: sinceS, heightFt });
@@ -138,7 +138,7 @@ function seekTrigger(draft: Draft, sample: Sample, receivedS: number): void {
   }
   if (heightOf(state, sample) <= topFt || state.noFailureTold || state.passedTopTold) return;
   if (state.setup.drawn.kind === 'none') {
-    change(draft, { noFailureTold: true, name: 'watching' });
+    move(draft, 'none-drawn', { noFailureTold: true });
     record(draft, 'no-failure-drawn', 'This attempt was drawn without a failure.');
   } else {
     change(draft, { passedTopTold: true });

@@ -10,6 +10,7 @@ import type {
   Sample,
   Scenario,
 } from '@stillprop/contracts';
+import type { Cause } from './stateTable.js';
 
 /** Command sent to power falling, as an earlier attempt measured it; it holds for the pace it was measured at. */
 export interface MeasuredLatency {
@@ -232,7 +233,14 @@ export interface Held {
   readonly count: number;
 }
 
+export interface Move {
+  readonly from: ExerciseStateName;
+  readonly cause: Cause;
+}
+
 export interface Step {
   readonly state: ExerciseState;
   readonly actions: readonly ExerciseAction[];
+  /** The rows of the table of states that this step went through, in order. */
+  readonly moves: readonly Move[];
 }
