@@ -89,12 +89,15 @@ export function receive(
     }
     return { kind: 'dropped', intake: { ...counted(intake, jump), suspect: sample }, faults: [...faults, jump] };
   }
-  const found = misfit(newest, sample, intake.heightSource);
-  const others = [gapBetween(newest, sample, intervalS(setup, intake)), resumed(intake, wallS), doubled(intake), found];
+  const found = misfit(setup, newest, sample, intake.heightSource);
+  const gap = gapBetween(newest, sample, intervalS(setup, intake));
+  const others = [gap, resumed(intake, wallS), doubled(intake), found];
   const here = others.filter((fault) => fault !== null);
   const next = taken(setup, { ...intake, suspect: null, lateRun: null }, sample, receivedS, found === null);
   const all = here.filter(({ name }) => name !== 'pause' && name !== 'duplicate').reduce(counted, next);
-  return { kind: 'taken', intake: all, sample, faults: [...faults, ...here] };
+  // What went on in a gap is not known, so that nothing holds its first samples up but the next ones.
+  const settling = gap === null ? all : { ...all, goodInARow: 0 };
+  return { kind: 'taken', intake: settling, sample, faults: [...faults, ...here] };
 }
 
 /** Median seconds between samples, or what the link promises. */

@@ -7,45 +7,52 @@ const INPUTS: readonly InputKind[] = ['sample', 'tick', 'arm', 'fail-now', 'rest
 const all = Object.values(STATE_TABLE) as readonly Transition[];
 
 export function statesPage(): string {
+  const refusals = (Object.keys(REFUSALS) as PersonCommand[]).flatMap((command) =>
+    Object.entries(REFUSALS[command]).map(([name, text]) => [code(command), code(name), text]),
+  );
   return [
     '# States of an attempt',
     '',
     'Written from `src/stateTable.ts`; `src/stateTable.test.ts` holds the two together, and holds every step of many flights against it.',
     '',
-    '| state | is so while |',
-    '| --- | --- |',
-    ...STATE_NAMES.map((name) => `| \`${name}\` | ${STATE_MEANS[name]} |`),
+    ...table([['state', 'is so while'], ...STATE_NAMES.map((name) => [code(name), STATE_MEANS[name]])]),
     '',
     '## What leads where',
     '',
-    '| from | on | when | to | says | records |',
-    '| --- | --- | --- | --- | --- | --- |',
-    ...Object.values(STATE_TABLE).map(row),
+    ...table([['from', 'on', 'when', 'to', 'says', 'records'], ...all.map(row)]),
     '',
-    'Every other input leaves the state as it is. A restored power, a repeat, a fault of the data, a silence and its end are',
-    'recorded without a change of state.',
+    'Every other input leaves the state as it is. A repeated command, a restored power before a failure, a fault of the data, a',
+    'silence and its end are recorded without a change of state.',
     '',
     '## State by input: where it can lead',
     '',
-    `| state | ${INPUTS.join(' | ')} |`,
-    `| --- |${' --- |'.repeat(INPUTS.length)}`,
-    ...STATE_NAMES.map((name) => `| \`${name}\` | ${INPUTS.map((input) => cell(name, input)).join(' | ')} |`),
+    ...table([
+      ['state', ...INPUTS],
+      ...STATE_NAMES.map((name) => [code(name), ...INPUTS.map((input) => cell(name, input))]),
+    ]),
     '',
     '## What a state refuses',
     '',
-    '| command | state | answer |',
-    '| --- | --- | --- |',
-    ...(Object.keys(REFUSALS) as PersonCommand[]).flatMap((command) =>
-      Object.entries(REFUSALS[command]).map(([name, text]) => `| \`${command}\` | \`${name}\` | ${text} |`),
-    ),
+    ...table([['command', 'state', 'answer'], ...refusals]),
     '',
   ].join('\n');
 }
 
-function row({ from, by, when, to, says, records }: Transition): string {
-  const codes = (names: readonly string[]) =>
-    names.length === 0 ? 'nothing' : names.map((n) => `\`${n}\``).join(', ');
-  return `| ${codes(from)} | ${by.join(', ')} | ${when} | \`${to}\` | ${says} | ${codes(records)} |`;
+function row({ from, by, when, to, says, records }: Transition): string[] {
+  const codes = (names: readonly string[]) => (names.length === 0 ? 'nothing' : names.map(code).join(', '));
+  return [codes(from), by.join(', '), when, code(to), says, codes(records)];
+}
+
+/** Rows, the first of them the heads, with columns as wide as their widest cell: as the formatter leaves them. */
+function table(rows: readonly (readonly string[])[]): string[] {
+  const widths = (rows[0] ?? []).map((_, at) => Math.max(3, ...rows.map((cells) => cells[at]?.length ?? 0)));
+  const lines = rows.map((cells) => `| ${cells.map((text, at) => text.padEnd(widths[at] ?? 0)).join(' | ')} |`);
+  const rule = `| ${widths.map((width) => '-'.repeat(width)).join(' | ')} |`;
+  return [lines[0] ?? '', rule, ...lines.slice(1)];
+}
+
+function code(text: string): string {
+  return `\`${text}\``;
 }
 
 function cell(name: (typeof STATE_NAMES)[number], input: InputKind): string {

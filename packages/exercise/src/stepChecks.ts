@@ -1,7 +1,7 @@
 // What a sample says beside the one before: whether the aeroplane can have come from there, and what does not go together.
 import type { Sample } from '@stillprop/contracts';
 import { distanceFt, FT_PER_NM } from './heightAbove.js';
-import type { Fault, HeightSource } from './states.js';
+import type { ExerciseSetup, Fault, HeightSource } from './states.js';
 import { inFeet, inSeconds } from './words.js';
 
 // A jump: farther than twice the way that the speed allows, or a time that ran on twice as fast as 20 times real time.
@@ -37,7 +37,7 @@ export function jumpBetween(from: Sample, to: Sample, wallS: number): Fault | nu
 }
 
 /** What does not go together from one sample to the next, so that it is not acted on; null: all does. */
-export function misfit(from: Sample, to: Sample, source: HeightSource): Fault | null {
+export function misfit(setup: ExerciseSetup, from: Sample, to: Sample, source: HeightSource): Fault | null {
   const stepS = to.timeS - from.timeS;
   const roseFt = to.altitudeFt - from.altitudeFt;
   const vertical = climbedFt(from, to);
@@ -53,7 +53,7 @@ export function misfit(from: Sample, to: Sample, source: HeightSource): Fault | 
       return { name: 'disagreement', text, figures: { heightRoseFt, roseFt, stepS } };
     }
   }
-  return clockRanAhead(from, to, stepS) ?? parted(to, source);
+  return clockRanAhead(from, to, stepS) ?? (source.stood === null ? null : parted(setup, to, source));
 }
 
 /** Simulated time in which no sample came, though the ones before came often. @param usualS The usual interval. */
@@ -82,9 +82,14 @@ function clockRanAhead(from: Sample, to: Sample, stepS: number): Fault | null {
   return { name: 'clock', text, figures: { stepS, movedFt } };
 }
 
-/** Two heights that were told together on the ground and part in flight: nobody knows which is right. */
-function parted(sample: Sample, { heightAside, stood }: HeightSource): Fault | null {
-  if (heightAside || stood === null || stood.heightFt === null || sample.heightFt === undefined) return null;
+/**
+ * Two heights that were told together on the ground and part in flight: nobody knows which is right. An aeroplane that was
+ * never seen to stand is held against the runway itself.
+ */
+export function parted({ scenario, runway }: ExerciseSetup, sample: Sample, source: HeightSource): Fault | null {
+  const stood = source.stood ?? { altitudeFt: runway.elevationFt, heightFt: 0 };
+  if (scenario.practice.from === 'floor' || source.heightAside || stood.heightFt === null) return null;
+  if (sample.heightFt === undefined) return null;
   const heightFt = sample.heightFt - stood.heightFt;
   const altitudeHeightFt = sample.altitudeFt - stood.altitudeFt;
   const mostFt = PARTED_FT + PARTED_SHARE * Math.max(Math.abs(heightFt), Math.abs(altitudeHeightFt));

@@ -4,11 +4,14 @@ import { heightInDoubt } from './doubtUnits.js';
 import { heightAbove } from './heightAbove.js';
 import { intervalS, momentBefore, pace, staleAfterS } from './intake.js';
 import type { EngineCommand, ExerciseSetup, ExerciseState, Intake } from './states.js';
+import { parted } from './stepChecks.js';
 
 /** A climb: rising at least this fast, and higher than a second ago. */
 const CLIMB_FPM = 100;
 /** After a fault or a silence: this many good samples, over this much wall time (a backlog comes all at once). */
 const GOOD_SAMPLES = 3;
+/** So many late samples in a row, and none between that moves time on, may be a time that went back. */
+const LATE_SAMPLES = 3;
 const QUIET_WALL_S = 0.3;
 /** A latency measured at one pace of simulated time holds for paces within this factor. */
 const SAME_PACE = 1.5;
@@ -67,7 +70,8 @@ export function closedGate({ setup, intake, onGroundSinceS, contact }: ExerciseS
   const predictedFt = heightAbove(setup, newest, intake.heightSource) + climbFps * latencyS(setup, intake);
   if (predictedFt > setup.scenario.failure.highestHeightFt) return 'too-high';
   const fresh = intake.advancedS !== null && nowS - intake.advancedS <= staleAfterS(setup);
-  return fresh && settled(intake, nowS) && storyHolds(intake) && !heightInDoubt(intake) ? null : 'data';
+  const oneHeight = parted(setup, newest, intake.heightSource) === null;
+  return fresh && settled(intake, nowS) && storyHolds(intake) && oneHeight && !heightInDoubt(intake) ? null : 'data';
 }
 
 /** The command that makes this failure on a link, or null if the link has none that does. */
@@ -83,6 +87,7 @@ export function failureCommand(drawn: DrawnFailure, commands: readonly LinkComma
 /** Have data been good for long enough to act on? Not while the newest sample waits for the next to say whether it is right. */
 function settled(intake: Intake, nowS: number): boolean {
   if (intake.silent || intake.suspect !== null || intake.goodInARow < GOOD_SAMPLES) return false;
+  if ((intake.lateRun?.count ?? 0) >= LATE_SAMPLES) return false;
   return intake.troubleS === null || nowS - intake.troubleS >= QUIET_WALL_S;
 }
 

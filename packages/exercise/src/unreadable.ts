@@ -4,10 +4,11 @@ import type { Fault } from './states.js';
 
 /** The sample without channels that hold no number; null where a required channel does. */
 export function readable(sample: Sample): { readonly sample: Sample | null; readonly fault: Fault | null } {
-  const bad = SAMPLE_CHANNELS.filter((channel) => {
+  const bad: (keyof Sample)[] = [];
+  for (const channel of SAMPLE_CHANNELS) {
     const value = sample[channel];
-    return typeof value === 'number' && !Number.isFinite(value);
-  });
+    if (typeof value === 'number' && !Number.isFinite(value)) bad.push(channel);
+  }
   const [first] = bad;
   if (first === undefined) return { sample, fault: null };
   const dropped = bad.some((channel) => REQUIRED_CHANNELS.includes(channel));
