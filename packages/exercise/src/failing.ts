@@ -19,6 +19,8 @@ const HELD_S = 5;
 const HELD_WALL_S = 1;
 /** A simulator that obeys later than this (simulated time) does not any more: it is the pilot who takes the power off. */
 const LATE_S = 30;
+const MAP_POWER =
+  'A governed propeller holds its speed without power: map the channel "powerFraction" in the link profile.';
 const MOMENTS_SINCE = 400;
 const ENERGY_BEFORE_S = 2;
 /** A surging engine changes after 1 to 3 s, between the power of the plan and 0.3 to 0.7 above it, 0.9 at most. */
@@ -94,12 +96,15 @@ function fallSeen(draft: Draft, seen: NonNullable<ReturnType<typeof powerFall>>)
   const figures: Record<string, number> = { heightFt: seen.heightFt, fallS: seen.atS };
   if (setup.drawn.heightFt !== null && fired?.byHand === false) figures.plannedHeightFt = setup.drawn.heightFt;
   if (seen.latencyS !== null) figures.latencyS = seen.latencyS;
+  if (seen.channel === 'energy') figures.byEnergy = 1;
   const surging = setup.drawn.kind === 'surging' && fired?.byHand === false;
   move(draft, 'power-fell', {
     fall: { ...seen, pace: pace(intake) },
     nextSurgeS: surging ? seen.atS + SURGE_AFTER_S : null,
   });
-  record(draft, 'power-fell', `Power fell at ${inFeet(seen.heightFt)}.`, figures);
+  const governed = fired !== null && seen.channel === 'energy' && fallChannel(fired) === 'rpm';
+  const how = governed ? ` Climb and speed told it: engine speed stayed up. ${MAP_POWER}` : '';
+  record(draft, 'power-fell', `Power fell at ${inFeet(seen.heightFt)}.${how}`, figures);
 }
 
 function sendAgainOrGiveUp(draft: Draft, sample: Sample, receivedS: number): void {
@@ -133,13 +138,13 @@ function holdBack(draft: Draft, fired: Fired, sample: Sample, receivedS: number,
   notObeyed(draft, fired, sample, `, and none is sent ${where[closed]}`);
 }
 
-function notObeyed(draft: Draft, { timesSent }: Fired, sample: Sample, why: string): void {
+function notObeyed(draft: Draft, fired: Fired, sample: Sample, why: string): void {
+  const { timesSent } = fired;
   const commands = timesSent === 1 ? '1 command' : `${timesSent} commands`;
+  const only = fallChannel(fired) === 'rpm' ? ` This link tells the power by engine speed only. ${MAP_POWER}` : '';
   move(draft, 'not-obeyed');
-  record(draft, 'not-obeyed', `The simulator did not obey: power did not fall after ${commands}${why}.`, {
-    timesSent,
-    heightFt: heightOf(draft.state, sample),
-  });
+  const text = `The simulator did not obey: power did not fall after ${commands}${why}.${only}`;
+  record(draft, 'not-obeyed', text, { timesSent, heightFt: heightOf(draft.state, sample) });
 }
 
 /** Of the newest moment that tells it: some links send the channel less often than the rest. */

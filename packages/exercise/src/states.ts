@@ -193,10 +193,15 @@ export interface Fired {
   readonly since: readonly Moment[];
 }
 
+/** What a fall of power is told by; energy where no engine channel shows it. */
+export type FallChannel = 'power' | 'rpm' | 'energy';
+
 /** The fall of power, once seen. */
 export interface PowerFall {
   readonly atS: number;
   readonly heightFt: number;
+  /** What told it. `energy` beside an engine speed that stayed: a governed propeller held it up. */
+  readonly channel: FallChannel;
   readonly latencyS: number | null;
   readonly pace: number | null;
 }
