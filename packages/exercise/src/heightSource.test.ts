@@ -49,7 +49,7 @@ test('an altitude 120 ft off without a height channel is zeroed where the aeropl
   const onTheWay = changed((heightFt) => ({ altitudeFt: ELEVATION_FT + heightFt - 120 }));
   const { trial, powerFellAt } = fly(setupOf(), { without: ['heightFt'], onTheWay });
   expect(Math.abs((powerFellAt?.heightFt ?? 0) - DRAWN_FT)).toBeLessThan(NEAR_FT);
-  expect(sourceEvents(trial)[0]?.figures).toMatchObject({ altitudeFt: 192 });
+  expect(sourceEvents(trial)[0]?.figures).toEqual({ altitudeFt: 192, elevationFt: ELEVATION_FT, zeroAltitudeFt: 192 });
 });
 
 test('channels that agree to 40 ft are left as they are, and nothing is said of it', () => {

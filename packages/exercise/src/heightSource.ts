@@ -31,6 +31,9 @@ export function sourceWords(setup: ExerciseSetup, source: HeightSource): SourceW
   if (stood === null || setup.scenario.practice.from === 'floor') return null;
   const figures: Record<string, number> = { altitudeFt: stood.altitudeFt, elevationFt: setup.runway.elevationFt };
   if (stood.heightFt !== null) figures.heightFt = stood.heightFt;
+  // Whoever reads the recording counts heights the same way by these two.
+  if (heightAside) figures.heightAside = 1;
+  if (zeroAltitudeFt !== null) figures.zeroAltitudeFt = zeroAltitudeFt;
   const off: string[] = [];
   if (heightAside && stood.heightFt !== null) off.push(`a height of ${inFeet(stood.heightFt)}`);
   if (zeroAltitudeFt !== null) {
