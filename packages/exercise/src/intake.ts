@@ -20,6 +20,9 @@ const ANEW_WALL_S = 1;
 const ANEW_SAMPLES_BEFORE_LIFT_OFF = 3;
 const ANEW_BACK_S = 5;
 
+/** A height that is farther than this from the one before and the climb since, is a step. */
+const STEADY_FT = 10;
+
 export const NO_FAULTS: Intake['faults'] = {
   duplicate: 0,
   late: 0,
@@ -49,6 +52,7 @@ export function emptyIntake(): Intake {
     pacePoints: [],
     goodInARow: 0,
     troubleS: null,
+    steady: false,
     suspect: null,
     lateRun: null,
     silent: false,
@@ -228,11 +232,18 @@ function taken(setup: ExerciseSetup, intake: Intake, sample: Sample, receivedS: 
     recentIntervalsS: newest === null ? [] : [...intake.recentIntervalsS, stepS].slice(-INTERVALS_KEPT),
     pacePoints: pacePoints(afterSilence ? [] : intake.pacePoints, { timeS: sample.timeS, receivedS }),
     goodInARow: fits && !afterSilence ? intake.goodInARow + 1 : 0,
+    steady: newest !== null && last !== undefined && steadily(last, moment),
     troubleS: fits && !afterSilence && newest !== null ? intake.troubleS : receivedS,
     silent: false,
     paused: false,
     sameTime: 0,
   };
+}
+
+/** Coarse altitudes move in steps, so a step is no fault; but nothing is fired on the sample that makes one. */
+function steadily(from: Moment, to: Moment): boolean {
+  const climbed = to.climbedFt - from.climbedFt;
+  return Math.abs(to.heightFt - from.heightFt - climbed) <= STEADY_FT + 0.5 * Math.abs(climbed);
 }
 
 function pacePoints(points: readonly PacePoint[], now: PacePoint): readonly PacePoint[] {

@@ -159,6 +159,8 @@ export interface Intake {
   /** Plausible samples since the last fault or silence, or since the data began, and the wall time of that. */
   readonly goodInARow: number;
   readonly troubleS: number | null;
+  /** The newest height follows from the one before by the climb between: else the next sample tells whether it is right. */
+  readonly steady: boolean;
   /** A place the aeroplane seems to have jumped to: the next sample tells whether it did. */
   readonly suspect: Sample | null;
   /** Samples in a row whose time went back. */

@@ -54,7 +54,7 @@ export function failureDue(state: ExerciseState, sample: Sample, receivedS: numb
   const stepFt = climbFps * intervalS(setup, intake);
   // Where the drawn height is the highest allowed, a sample earlier: one lost datagram must not carry past it.
   const targetFt = Math.min(drawn.heightFt, highestHeightFt - 1.5 * stepFt);
-  if (predictedFt + stepFt / 2 < targetFt) return { due: false, because: 'not-yet' };
+  if (predictedFt + stepFt / 2 < targetFt || !intake.steady) return { due: false, because: 'not-yet' };
   const closed = closedGate(state, receivedS);
   return closed === null ? { due: true } : { due: false, because: closed };
 }
@@ -86,7 +86,7 @@ export function failureCommand(drawn: DrawnFailure, commands: readonly LinkComma
 
 /** Have data been good for long enough to act on? Not while the newest sample waits for the next to say whether it is right. */
 function settled(intake: Intake, nowS: number): boolean {
-  if (intake.silent || intake.suspect !== null || intake.goodInARow < GOOD_SAMPLES) return false;
+  if (intake.silent || !intake.steady || intake.suspect !== null || intake.goodInARow < GOOD_SAMPLES) return false;
   if ((intake.lateRun?.count ?? 0) >= LATE_SAMPLES) return false;
   return intake.troubleS === null || nowS - intake.troubleS >= QUIET_WALL_S;
 }

@@ -26,7 +26,6 @@ const KT_PER_KMH = 1000 / 3600 / MPS_PER_KT;
 const FPS_PER_KT = MPS_PER_KT / M_PER_FT;
 
 interface Leg {
-  readonly forS: number;
   readonly speedKt: number;
   readonly trackDeg: number;
   readonly headingDeg: number;
@@ -151,7 +150,6 @@ function legsOf(moments: readonly Moment[]): Leg[] {
     const northDeg = to.latitudeDeg - from.latitudeDeg;
     const eastDeg = turn(from.longitudeDeg, to.longitudeDeg) * Math.cos(to.latitudeDeg * RAD_PER_DEG);
     legs.push({
-      forS,
       speedKt: distanceFt(from, to) / forS / FPS_PER_KT,
       trackDeg: (Math.atan2(eastDeg, northDeg) / RAD_PER_DEG + 360) % 360,
       headingDeg: to.headingDeg,
