@@ -93,11 +93,11 @@ function mayTakePower(world: World): void {
   expect(world.wallS - world.flowingSinceS).toBeGreaterThanOrEqual(0.299);
 }
 
-function heard(world: World): void {
-  if (world.timeS <= world.heardTimeS) return;
+function heard(world: World, timeS = world.timeS): void {
+  if (timeS <= world.heardTimeS) return;
   if (world.wallS - world.heardS > 1) world.flowingSinceS = world.wallS;
   world.heardS = world.wallS;
-  world.heardTimeS = world.timeS;
+  world.heardTimeS = timeS;
   world.heardHeightFt = world.heightFt;
 }
 
@@ -179,6 +179,7 @@ const pause = (forS: number) =>
   doing(`pause ${forS} s`, (world, trial) => {
     for (let waitedS = 0; waitedS < forS; waitedS += 0.1) {
       world.wallS += 0.1;
+      heard(world); // the first may be the first after a silence
       tell(world, trial, sampleOf(world));
       give(world, trial, { kind: 'tick', nowS: world.wallS });
     }
@@ -187,7 +188,9 @@ const pause = (forS: number) =>
 const replay = (samples: number) =>
   doing(`replay ${samples} old samples`, (world, trial) => {
     for (let index = samples; index > 0; index -= 1) {
-      tell(world, trial, sampleOf(world, { timeS: world.timeS - 20 - index * STEP_S }));
+      const timeS = world.timeS - 20 - index * STEP_S;
+      heard(world, timeS);
+      tell(world, trial, sampleOf(world, { timeS }));
     }
   });
 
