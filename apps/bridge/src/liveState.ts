@@ -1,6 +1,6 @@
 // What a station shows at this moment, put together from link, attempt and newest sample.
 import { isPlaced, type LiveState, type RecordingHeader, type Sample, toRunwayFrame } from '@stillprop/contracts';
-import { describe, heightAbove } from '@stillprop/exercise';
+import { describe, heightOf } from '@stillprop/exercise';
 import type { Attempt } from './attempt.js';
 import type { Link } from './link.js';
 
@@ -29,7 +29,7 @@ export function liveState(parts: LiveParts): LiveState {
     attemptId: header?.attemptId ?? null,
     scenarioId: header?.scenario.id ?? null,
     timeS: newest?.timeS ?? null,
-    heightFt: newest === null ? null : heightOf(header, newest),
+    heightFt: newest === null ? null : shownHeightFt(attempt, newest),
     indicatedAirspeedKt: newest?.indicatedAirspeedKt ?? null,
     bankDeg: newest?.bankDeg ?? null,
     verticalSpeedFpm: newest?.verticalSpeedFpm ?? null,
@@ -58,9 +58,9 @@ function refusingWords({ over, state }: Attempt, { refusing }: LiveState['link']
   };
 }
 
-/** Before anything was armed there is no runway to count from: then only the simulator's own height will do. */
-function heightOf(header: RecordingHeader | null, sample: Sample): number | null {
-  return header === null ? (sample.heightFt ?? null) : heightAbove(header, sample);
+/** As the attempt counts it. Before anything was armed there is no runway to count from: then only the simulator's own height will do. */
+function shownHeightFt(attempt: Attempt | null, sample: Sample): number | null {
+  return attempt === null ? (sample.heightFt ?? null) : heightOf(attempt.state, sample);
 }
 
 function placeOf(header: RecordingHeader | null, sample: Sample | null): Pick<LiveState, 'alongFt' | 'acrossFt'> {

@@ -32,6 +32,7 @@ export function startExercise(setup: ExerciseSetup): ExerciseState {
     passedTopTold: false,
     heldBackTold: false,
     faultsTold: NO_FAULTS,
+    lastFault: null,
     fired: null,
     fall: null,
     restored: null,
@@ -45,8 +46,8 @@ export function startExercise(setup: ExerciseSetup): ExerciseState {
 
 /** One input. The actions are to be done in their order; after a `close` no further input changes anything. */
 export function advance(state: ExerciseState, input: ExerciseInput): Step {
-  if (state.name === 'closed' && input.kind !== 'person') return { state, actions: [] };
-  const draft: Draft = { state, actions: [] };
+  if (state.name === 'closed' && input.kind !== 'person') return { state, actions: [], moves: [] };
+  const draft: Draft = { state, actions: [], moves: [] };
   switch (input.kind) {
     case 'sample':
       onSample(draft, input.sample, input.receivedS);

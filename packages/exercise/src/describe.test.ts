@@ -99,9 +99,22 @@ test.each([
   expect(found).toEqual({ text, next });
 });
 
-test.each([{}, { heightFt: 280 }, { groundspeedKt: 40, indicatedAirspeedKt: 0 }, noHeight(250)])(
+test.each([{}, { heightFt: 45 }, { groundspeedKt: 40, indicatedAirspeedKt: 0 }, noHeight(270)])(
   'with %j on the ground nothing is amiss',
   (change) => {
     expect(standing(change).text).toBe('Armed. On the ground.');
   },
 );
+
+test.each([
+  [
+    { heightFt: 280 },
+    "The data told a height of 280 ft on the ground: heights are counted by altitude less the runway's elevation.",
+  ],
+  [
+    noHeight(250),
+    'The data told an altitude of 250 ft (the runway lies at 312 ft) on the ground: heights are counted by altitude less what it was on the ground.',
+  ],
+])('with %j on the ground the page says what heights are counted from', (change, text) => {
+  expect(standing(change)).toEqual({ text: `Armed. On the ground. ${text}`, next: 'Take off when ready.' });
+});

@@ -1,8 +1,11 @@
 // The exercise in words: what is so, and what to do next. It gives away neither a drawn height nor whether one was drawn.
-import { heightAbove } from './heightAbove.js';
-import { standingDoubt } from './standingDoubt.js';
+import { heightOf } from './heightAbove.js';
+import { sourceWords } from './heightSource.js';
 import type { ExerciseState } from './states.js';
 import { inFeet } from './words.js';
+
+/** Simulated seconds that a fault is shown for. */
+const FAULT_SHOWN_S = 10;
 
 export interface Described {
   readonly text: string;
@@ -19,9 +22,12 @@ export function describe(state: ExerciseState): Described {
     return { text: 'Armed. No data from the simulator yet.', next: 'Start the flight, or check the link.' };
   }
   if (intake.silent) return { text: 'No data from the simulator.', next: 'Check that it runs and is not paused.' };
+  if (intake.paused) return { text: 'The simulator is paused: its time stands still.', next: 'Let it go on.' };
+  return name === 'armed' ? armed(state) : withFaults(state, inFlight(state, name));
+}
+
+function inFlight(state: ExerciseState, name: 'climbing' | 'firing' | 'disobeyed' | 'watching'): Described {
   switch (name) {
-    case 'armed':
-      return armed(state);
     case 'climbing':
       return climbing(state);
     case 'firing':
@@ -42,17 +48,30 @@ export function describe(state: ExerciseState): Described {
   }
 }
 
-function armed({ setup, ground, intake, onGroundSinceS }: ExerciseState): Described {
+/** What is wrong with the data stands beside what goes on, and where to look. */
+function withFaults({ intake, lastFault }: ExerciseState, { text, next }: Described): Described {
+  const [doubt] = intake.doubts.standing;
+  if (doubt !== undefined) return { text: `${text} ${doubt.text}`, next: `${next} ${doubt.next}` };
+  const recent = lastFault !== null && intake.newest !== null && intake.newest.timeS - lastFault.timeS <= FAULT_SHOWN_S;
+  return recent ? { text: `${text} Data fault: ${lastFault.text}`, next } : { text, next };
+}
+
+function armed({ setup, ground, intake }: ExerciseState): Described {
   const { practice } = setup.scenario;
+  const [doubt] = intake.doubts.standing;
+  if (doubt !== undefined) {
+    return { text: `Armed, but ${doubt.text.charAt(0).toLowerCase()}${doubt.text.slice(1)}`, next: doubt.next };
+  }
   if (practice.from === 'floor') {
     const floor = inFeet(practice.floorAltitudeFt);
     return ground.seen
       ? { text: `Armed at the floor of ${floor}.`, next: 'Climb as after a take-off.' }
       : { text: 'Armed. The climb must begin at the floor.', next: `Descend to ${floor} altitude, then climb.` };
   }
-  const standing = onGroundSinceS !== null && intake.newest !== null;
-  const doubt = standing ? standingDoubt(setup, intake.newest) : null;
-  if (doubt !== null) return doubt;
+  const source = sourceWords(setup, intake.heightSource);
+  if (ground.seen && source !== null) {
+    return { text: `Armed. On the ground. ${source.text}`, next: 'Take off when ready.' };
+  }
   return ground.seen
     ? { text: 'Armed. On the ground.', next: 'Take off when ready.' }
     : {
@@ -63,7 +82,7 @@ function armed({ setup, ground, intake, onGroundSinceS }: ExerciseState): Descri
 
 function climbing({ setup, intake, passedTopTold }: ExerciseState): Described {
   const { failure } = setup.scenario;
-  const above = intake.newest !== null && heightAbove(setup, intake.newest) > failure.highestHeightFt;
+  const above = intake.newest !== null && heightOf({ setup, intake }, intake.newest) > failure.highestHeightFt;
   if (passedTopTold && above) {
     return {
       text: `Above ${inFeet(failure.highestHeightFt)} no failure is sent.`,

@@ -1,13 +1,21 @@
 // One step in the making: the state so far and the actions gathered, and the few things every part of a step does.
-import type { CloseReason, ExerciseEventCode, RecordedEvent } from '@stillprop/contracts';
-import type { ExerciseAction, ExerciseState, Held, Intake, Step } from './states.js';
+import type { ExerciseEventCode, RecordedEvent } from '@stillprop/contracts';
+import type { ExerciseAction, ExerciseState, Held, Intake, Move, Step } from './states.js';
+import { type Cause, type ClosingReason, STATE_TABLE } from './stateTable.js';
 
 export interface Draft {
   state: ExerciseState;
   readonly actions: ExerciseAction[];
+  readonly moves: Move[];
 }
 
-export function change(draft: Draft, patch: Partial<ExerciseState>): void {
+/** Goes to the state that the table of states gives, with what else changes on the way. */
+export function move(draft: Draft, cause: Cause, patch: Partial<Omit<ExerciseState, 'name'>> = {}): void {
+  draft.moves.push({ from: draft.state.name, cause });
+  draft.state = { ...draft.state, ...patch, name: STATE_TABLE[cause].to };
+}
+
+export function change(draft: Draft, patch: Partial<Omit<ExerciseState, 'name'>>): void {
   draft.state = { ...draft.state, ...patch };
 }
 
@@ -24,7 +32,7 @@ export function record(
 }
 
 /** Ends the attempt; after that nothing is sent or recorded any more. */
-export function close(draft: Draft, reason: CloseReason, text: string): void {
+export function close(draft: Draft, reason: ClosingReason, text: string): void {
   releaseHeld(draft);
   const { state } = draft;
   if (state.setup.drawn.kind === 'none' && state.everLiftedOff && !state.noFailureTold && state.fired === null) {
@@ -33,7 +41,7 @@ export function close(draft: Draft, reason: CloseReason, text: string): void {
   const { faults, silences } = state.intake;
   record(draft, 'closed', text, { ...faults, silences });
   draft.actions.push({ kind: 'close', reason, text, timeS: state.intake.newest?.timeS ?? null });
-  change(draft, { name: 'closed', closed: { reason, text }, nextSurgeS: null });
+  move(draft, reason, { closed: { reason, text }, nextSurgeS: null });
 }
 
 /** Before a lift-off nothing is lost when the simulator starts anew: the wait begins again. */
@@ -69,7 +77,7 @@ export function hold(held: Held | null, sample: Held['sample']): Held {
 }
 
 /** What is sent or told to the instructor comes first: the caller acts in order. */
-export function finished({ state, actions }: Draft): Step {
+export function finished({ state, actions, moves }: Draft): Step {
   const urgent = ({ kind }: ExerciseAction) => kind === 'send' || kind === 'prompt';
-  return { state, actions: [...actions.filter(urgent), ...actions.filter((action) => !urgent(action))] };
+  return { state, moves, actions: [...actions.filter(urgent), ...actions.filter((action) => !urgent(action))] };
 }

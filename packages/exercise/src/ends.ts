@@ -1,8 +1,10 @@
 // What ends an attempt by itself, looked for with each sample after the lift-off.
-import type { CloseReason, Sample } from '@stillprop/contracts';
+import type { Sample } from '@stillprop/contracts';
 import { change, type Draft, record } from './draft.js';
-import { distanceFt, FT_PER_NM, heightAbove } from './heightAbove.js';
+import { distanceFt, FT_PER_NM, heightOf } from './heightAbove.js';
 import { momentBefore } from './intake.js';
+import type { ExerciseState, Fired } from './states.js';
+import type { ClosingReason } from './stateTable.js';
 import { inFeet } from './words.js';
 
 /**
@@ -17,9 +19,11 @@ const ROLLED_LONG_ENOUGH_S = 30;
 const GOING_AROUND_FPM = 300;
 const GOING_AROUND_FT = 100;
 const POWER_BACK_SHARE = 0.8;
+const RPM_BACK_SHARE = 0.95;
+const BACK_FOR_S = 1;
 
 export interface End {
-  readonly reason: CloseReason;
+  readonly reason: ClosingReason;
   readonly text: string;
 }
 
@@ -29,7 +33,7 @@ export function endOf(draft: Draft, sample: Sample): End | null {
   if (!everLiftedOff) return null;
   const { practice } = setup.scenario;
   if (practice.from === 'floor') {
-    if ((fired !== null || noFailureTold) && heightAbove(setup, sample) <= 0) {
+    if ((fired !== null || noFailureTold) && heightOf(draft.state, sample) <= 0) {
       return { reason: 'floor', text: `The floor at ${inFeet(practice.floorAltitudeFt)} was reached.` };
     }
   } else if (setup.runway.start !== undefined) {
@@ -56,16 +60,32 @@ function stopped(draft: Draft, sample: Sample): boolean {
   return distanceFt(before, sample) / (sample.timeS - before.timeS) < STANDING_FPS;
 }
 
+/** For a second, by power or, on a link that tells the fall by engine speed, by that: one wild value is no power. */
+function powerIsBack({ intake, fall }: ExerciseState, { powerBefore, rpmBefore, command }: Fired): boolean {
+  const newest = intake.moments.at(-1);
+  const from = momentBefore(intake.moments, BACK_FOR_S);
+  if (newest === undefined || from === null || fall === null || from.timeS < fall.atS) return false;
+  const lately = intake.moments.filter(({ timeS }) => timeS >= from.timeS);
+  const whole = powerBefore ?? 1;
+  const power = lately.flatMap(({ powerFraction }) => (powerFraction === null ? [] : [powerFraction]));
+  if (power.length > 0) {
+    const backAt = whole * POWER_BACK_SHARE;
+    return newest.powerFraction !== null && command.powerFraction < backAt && power.every((each) => each >= backAt);
+  }
+  const rpm = lately.flatMap(({ engineRpm }) => (engineRpm === null ? [] : [engineRpm]));
+  if (fall.channel !== 'rpm' || rpmBefore === null || rpm.length === 0) return false;
+  return newest.engineRpm !== null && rpm.every((each) => each >= rpmBefore * RPM_BACK_SHARE);
+}
+
 /** Power that came back, by the instructor's word or by itself, and a climb on it. */
 function goAround(draft: Draft, sample: Sample): End | null {
-  const { setup, fired, restored } = draft.state;
-  const heightFt = heightAbove(setup, sample);
+  const { fired, restored } = draft.state;
+  const heightFt = heightOf(draft.state, sample);
   if (restored === null) {
-    const whole = fired?.powerBefore ?? 1;
-    const cutTo = fired?.command.powerFraction ?? 0;
-    const back = sample.powerFraction !== undefined && sample.powerFraction >= whole * POWER_BACK_SHARE;
-    if (back && cutTo < whole * POWER_BACK_SHARE && draft.state.nextSurgeS === null) {
+    const surging = draft.state.nextSurgeS !== null || draft.state.surges > 0;
+    if (fired !== null && !surging && powerIsBack(draft.state, fired)) {
       change(draft, { restored: { lowestHeightFt: heightFt } });
+      record(draft, 'restored', 'Power came back without the word of the instructor.', { heightFt });
     }
     return null;
   }

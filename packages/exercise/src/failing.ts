@@ -1,7 +1,7 @@
 // From the command to the power having fallen: firing, repeating, giving up, and the rhythm of a surging engine.
 import type { FailureMeans, Sample } from '@stillprop/contracts';
-import { change, type Draft, record } from './draft.js';
-import { heightAbove } from './heightAbove.js';
+import { change, type Draft, move, record } from './draft.js';
+import { heightOf } from './heightAbove.js';
 import { intervalS, momentBefore, pace } from './intake.js';
 import { fallChannel, powerFall } from './powerFall.js';
 import { seededGenerator } from './seededGenerator.js';
@@ -21,6 +21,8 @@ const HELD_WALL_S = 1;
 const LATE_S = 30;
 /** A hand that has not closed the throttle by then (simulated and wall time) does not any more. */
 const HAND_LATE_S = 15;
+const MAP_POWER =
+  'A governed propeller holds its speed without power: map the channel "powerFraction" in the link profile.';
 const MOMENTS_SINCE = 400;
 const ENERGY_BEFORE_S = 2;
 /** A surging engine changes after 1 to 3 s, between the power of the plan and 0.3 to 0.7 above it, 0.9 at most. */
@@ -32,7 +34,7 @@ export function fire(draft: Draft, command: FailureOrder, sample: Sample, nowS: 
   const { state } = draft;
   const { setup, intake } = state;
   const moment = intake.moments.at(-1) as Moment; // the sample fired on was taken, so its moment is there
-  const heightFt = heightAbove(setup, sample);
+  const heightFt = heightOf(draft.state, sample);
   const assumedS = latencyS(setup, intake);
   const fired: Fired = {
     atS: sample.timeS,
@@ -49,7 +51,7 @@ export function fire(draft: Draft, command: FailureOrder, sample: Sample, nowS: 
     since: [moment],
   };
   order(draft, command, 'fire');
-  change(draft, { name: 'firing', fired });
+  move(draft, byHand ? 'failed-by-hand' : 'failure-due', { fired });
   const planned: Record<string, number> = {};
   if (!byHand && setup.drawn.heightFt !== null) planned.plannedHeightFt = setup.drawn.heightFt;
   const figures = {
@@ -119,13 +121,15 @@ function fallSeen(draft: Draft, seen: NonNullable<ReturnType<typeof powerFall>>)
   const figures: Record<string, number> = { heightFt: seen.heightFt, fallS: seen.atS };
   if (setup.drawn.heightFt !== null && fired?.byHand === false) figures.plannedHeightFt = setup.drawn.heightFt;
   if (seen.latencyS !== null) figures.latencyS = seen.latencyS;
+  if (seen.channel === 'energy') figures.byEnergy = 1;
   const surging = setup.drawn.kind === 'surging' && fired?.byHand === false;
-  change(draft, {
-    name: 'watching',
+  move(draft, 'power-fell', {
     fall: { ...seen, pace: pace(intake) },
     nextSurgeS: surging ? seen.atS + SURGE_AFTER_S : null,
   });
-  record(draft, 'power-fell', `Power fell at ${inFeet(seen.heightFt)}.`, figures);
+  const governed = fired !== null && seen.channel === 'energy' && fallChannel(fired) === 'rpm';
+  const how = governed ? ` Climb and speed told it: engine speed stayed up. ${MAP_POWER}` : '';
+  record(draft, 'power-fell', `Power fell at ${inFeet(seen.heightFt)}.${how}`, figures);
 }
 
 function sendAgainOrGiveUp(draft: Draft, sample: Sample, receivedS: number): void {
@@ -165,17 +169,16 @@ function holdBack(draft: Draft, fired: Fired, sample: Sample, receivedS: number,
   notObeyed(draft, fired, sample, `, and none is sent ${where[closed]}`);
 }
 
-function notObeyed(draft: Draft, { timesSent, command }: Fired, sample: Sample, why: string): void {
+function notObeyed(draft: Draft, fired: Fired, sample: Sample, why: string): void {
+  const { timesSent, command } = fired;
   const commands = timesSent === 1 ? '1 command' : `${timesSent} commands`;
+  const only = fallChannel(fired) === 'rpm' ? ` This link tells the power by engine speed only. ${MAP_POWER}` : '';
   const text =
     command.means === 'by-hand'
-      ? `The power did not fall within ${HAND_LATE_S} s after the instructor was told to close the throttle.`
-      : `The simulator did not obey: power did not fall after ${commands}${why}.`;
-  change(draft, { name: 'disobeyed' });
-  record(draft, 'not-obeyed', text, {
-    timesSent,
-    heightFt: heightAbove(draft.state.setup, sample),
-  });
+      ? `The power did not fall within ${HAND_LATE_S} s after the instructor was told to close the throttle.${only}`
+      : `The simulator did not obey: power did not fall after ${commands}${why}.${only}`;
+  move(draft, 'not-obeyed');
+  record(draft, 'not-obeyed', text, { timesSent, heightFt: heightOf(draft.state, sample) });
 }
 
 /** Of the newest moment that tells it: some links send the channel less often than the rest. */

@@ -65,6 +65,28 @@ describe('held back on bad data', () => {
   });
 });
 
+describe('one wild altitude, no farther off than coarse ones may be', () => {
+  test.each([
+    ['with a height channel', [] as const],
+    ['without one', ['heightFt'] as const],
+  ])('does not bring the failure early (%s)', (_, without) => {
+    // 64.7 s is 54 ft below the drawn height.
+    const wild = (sample: Sample) => {
+      if (Math.abs(sample.timeS - 64.7) > 0.01) return sample;
+      const high = { ...sample, altitudeFt: sample.altitudeFt + 60 };
+      return sample.heightFt === undefined ? high : { ...high, heightFt: sample.heightFt + 60 };
+    };
+    const { powerFellAt } = fly(setupOf(), { onTheWay: wild, without });
+    expect(Math.abs((powerFellAt?.heightFt ?? 0) - 1000)).toBeLessThan(4);
+  });
+  test.each([25, 100])('altitudes in steps of %i ft still bring it within a step', (stepFt) => {
+    const coarse = (sample: Sample) => ({ ...sample, altitudeFt: Math.round(sample.altitudeFt / stepFt) * stepFt });
+    const { trial, powerFellAt } = fly(setupOf(), { onTheWay: coarse, without: ['heightFt'] });
+    expect(Math.abs((powerFellAt?.heightFt ?? 0) - 1000)).toBeLessThanOrEqual(stepFt);
+    expect(trial.codes.includes('data-fault')).toBe(stepFt > 60); // larger steps do not go with vertical speed
+  });
+});
+
 describe('the highest height', () => {
   test('passed without data, no failure comes above it, and that is told once', () => {
     // From 60 s (850 ft) to 92 s (1,540 ft) nothing arrives; the highest height is 1,500 ft.
@@ -178,7 +200,10 @@ describe('order', () => {
     }
     expect(trial.event('fail-commanded')?.timeS).toBeCloseTo(DUE_S, 0);
     expect(trial.state.intake.faults.late).toBeGreaterThan(1000);
-    expect(trial.codes.filter((code) => code === 'data-fault')).toHaveLength(3);
+    const told = trial.events.filter(({ code }) => code === 'data-fault').map(({ text }) => text);
+    expect(told.filter((text) => /came late/.test(text))).toHaveLength(3);
+    expect(told.filter((text) => /same time/.test(text))).toHaveLength(1);
+    expect(told).toHaveLength(4);
     const times = trial.samples.map(({ timeS }) => timeS);
     expect([...new Set(times)].sort((a, b) => a - b)).toEqual(times);
   });

@@ -14,6 +14,8 @@ import {
 import { advance, startExercise } from './advance.js';
 import { seededGenerator } from './seededGenerator.js';
 import type { ExerciseAction, ExerciseInput, ExerciseSetup, ExerciseState } from './states.js';
+import { offTable } from './stateTable.fixture.js';
+import type { Cause } from './stateTable.js';
 
 function shelf(path: string): unknown {
   return JSON.parse(readFileSync(new URL(`../../../fixtures/${path}.json`, import.meta.url), 'utf8'));
@@ -69,11 +71,16 @@ export interface FlightOptions {
 export class Trial {
   state: ExerciseState;
   readonly actions: ExerciseAction[] = [];
+  /** Rows of the table of states gone through, in order. */
+  readonly causes: Cause[] = [];
   constructor(setup: ExerciseSetup) {
     this.state = startExercise(setup);
   }
   give(input: ExerciseInput): readonly ExerciseAction[] {
     const step = advance(this.state, input);
+    const amiss = offTable(this.state, input, step);
+    if (amiss !== null) throw new Error(`not in the table of states: ${amiss}`);
+    for (const { cause } of step.moves) this.causes.push(cause);
     this.state = step.state;
     this.actions.push(...step.actions);
     return step.actions;

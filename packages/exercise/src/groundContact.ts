@@ -1,6 +1,6 @@
 // On the ground or in the air, by the simulator's own word, or by height and speed where it gives none.
 import type { Sample } from '@stillprop/contracts';
-import { heightAbove } from './heightAbove.js';
+import { heightOf } from './heightAbove.js';
 import type { ExerciseSetup, ExerciseState } from './states.js';
 
 /** Slower than this share of the stall speed with landing flap, nothing flies. */
@@ -18,8 +18,9 @@ export type Contact = 'ground' | 'air' | 'unknown';
  * Over a floor, `ground` means low enough to begin the climb from. Without an on-ground channel a fast aeroplane low over
  * the runway is `unknown` until it has stood or risen.
  */
-export function contactOf(setup: ExerciseSetup, ground: ExerciseState['ground'], sample: Sample): Contact {
-  const heightFt = heightAbove(setup, sample);
+export function contactOf(state: Pick<ExerciseState, 'setup' | 'ground' | 'intake'>, sample: Sample): Contact {
+  const { setup, ground } = state;
+  const heightFt = heightOf(state, sample);
   if (setup.scenario.practice.from === 'floor') {
     return sample.onGround === true || heightFt < FLOOR_START_FT ? 'ground' : 'air';
   }

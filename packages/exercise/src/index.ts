@@ -2,7 +2,7 @@
 export * from './advance.js';
 export * from './describe.js';
 export * from './drawFailure.js';
-export { heightAbove } from './heightAbove.js';
+export { heightAbove, heightOf } from './heightAbove.js';
 export { seededGenerator } from './seededGenerator.js';
 export type * from './states.js';
 export { failureCommand } from './trigger.js';

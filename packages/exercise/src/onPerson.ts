@@ -1,8 +1,9 @@
 // What a person asks: arm, fail now, restore the power, stop.
-import { change, close, type Draft, record } from './draft.js';
+import { close, type Draft, move, record } from './draft.js';
 import { fire } from './failing.js';
-import { heightAbove } from './heightAbove.js';
+import { heightOf } from './heightAbove.js';
 import type { PersonCommand } from './states.js';
+import { REFUSALS } from './stateTable.js';
 import { closedGate, failureCommand } from './trigger.js';
 import { inFeet } from './words.js';
 
@@ -19,18 +20,23 @@ export function onPerson(draft: Draft, command: PersonCommand, nowS: number): vo
 }
 
 function answered(draft: Draft, command: PersonCommand, nowS: number): Answer {
-  if (draft.state.name === 'closed') return no('The attempt is over.');
-  if (command === 'arm') return arm(draft, nowS);
-  if (draft.state.name === 'idle') return no('Nothing is armed.');
-  if (command === 'restore') return restore(draft);
-  if (command === 'fail-now') return failNow(draft, nowS);
-  close(draft, 'instructor', 'Stopped by hand.');
-  return yes('Stopped.');
+  const refused = REFUSALS[command][draft.state.name];
+  if (refused !== undefined) return no(refused);
+  switch (command) {
+    case 'arm':
+      return arm(draft, nowS);
+    case 'restore':
+      return restore(draft);
+    case 'fail-now':
+      return failNow(draft, nowS);
+    case 'stop':
+      close(draft, 'instructor', 'Stopped by hand.');
+      return yes('Stopped.');
+  }
 }
 
 function arm(draft: Draft, nowS: number): Answer {
-  if (draft.state.name !== 'idle') return no('An attempt is armed already.');
-  change(draft, { name: 'armed', openedS: nowS });
+  move(draft, 'arm', { openedS: nowS });
   record(draft, 'armed', 'Armed: waiting for the lift-off.');
   return yes('Armed.');
 }
@@ -47,8 +53,8 @@ function restore(draft: Draft): Answer {
     draft.actions.push({ kind: 'prompt', purpose: 'restore', text: 'Give the power back: open the throttle.' });
   } else return no('This link has no command that restores the power.');
   if (fired !== null && intake.newest !== null) {
-    const lowestHeightFt = heightAbove(setup, intake.newest);
-    change(draft, { name: 'watching', restored: { lowestHeightFt }, nextSurgeS: null });
+    const lowestHeightFt = heightOf({ setup, intake }, intake.newest);
+    move(draft, 'restored', { restored: { lowestHeightFt }, nextSurgeS: null });
   }
   record(draft, 'restored', 'Power was restored by hand.');
   return yes(command === undefined ? 'Open the throttle by hand.' : 'The simulator was asked to restore the power.');

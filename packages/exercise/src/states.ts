@@ -12,6 +12,7 @@ import type {
   Sample,
   Scenario,
 } from '@stillprop/contracts';
+import type { Cause } from './stateTable.js';
 
 /** Command sent to power falling, as an earlier attempt measured it; it holds for the pace it was measured at. */
 export interface MeasuredLatency {
@@ -89,6 +90,20 @@ export interface Moment {
   readonly engineRpm: number | null;
   readonly latitudeDeg: number;
   readonly longitudeDeg: number;
+  readonly headingDeg: number;
+  readonly bankDeg: number;
+  readonly indicatedAirspeedKt: number;
+  readonly groundspeedKt: number | null;
+}
+
+/** What heights are counted from, as the aeroplane standing on the ground shows which channel can be believed. */
+export interface HeightSource {
+  /** The height channel was far from 0 on the ground: altitude is used in its place. */
+  readonly heightAside: boolean;
+  /** Altitude where the aeroplane stood, where that was far from the runway's elevation; null: elevation is right. */
+  readonly zeroAltitudeFt: number | null;
+  /** Both channels where the aeroplane stood last, to see them part later. */
+  readonly stood: { readonly altitudeFt: number; readonly heightFt: number | null } | null;
 }
 
 export interface PacePoint {
@@ -96,8 +111,54 @@ export interface PacePoint {
   readonly receivedS: number;
 }
 
-/** Faults counted instead of told one by one. */
-export type FaultName = 'duplicate' | 'late' | 'jump' | 'disagreement';
+/** Faults told a few times and otherwise counted. */
+export type FaultName =
+  | 'duplicate'
+  | 'late'
+  | 'jump'
+  | 'clock'
+  | 'gap'
+  | 'pause'
+  | 'disagreement'
+  | 'parted'
+  | 'unreadable';
+
+/** A fault in words and figures, as it goes into the recording. */
+export interface Fault {
+  readonly name: FaultName;
+  readonly text: string;
+  readonly figures: Readonly<Record<string, number>>;
+}
+
+/** A channel that seems to be in another unit or of the other sign. */
+export type DoubtName =
+  | 'ground-height'
+  | 'altitude'
+  | 'height'
+  | 'vertical-speed'
+  | 'airspeed'
+  | 'groundspeed'
+  | 'heading'
+  | 'bank';
+
+export interface Doubt {
+  readonly name: DoubtName;
+  /** One sentence: what does not go together. */
+  readonly text: string;
+  /** Where to look. */
+  readonly next: string;
+  readonly figures: Readonly<Record<string, number>>;
+}
+
+/** What is held against the data of the last seconds, looked at once a simulated second. */
+export interface Doubts {
+  readonly lookedS: number | null;
+  /** Looks in a row that found it, up to the last one. */
+  readonly runs: Readonly<Partial<Record<DoubtName, number>>>;
+  /** Found often enough to be told; they stay, because what shows a wrong unit (a turn, a climb) passes. */
+  readonly standing: readonly Doubt[];
+  readonly recorded: readonly DoubtName[];
+}
 
 /** What the stream of samples looks like. */
 export interface Intake {
@@ -113,11 +174,19 @@ export interface Intake {
   /** Plausible samples since the last fault or silence, or since the data began, and the wall time of that. */
   readonly goodInARow: number;
   readonly troubleS: number | null;
+  /** The newest height follows from the one before by the climb between: else the next sample tells whether it is right. */
+  readonly steady: boolean;
   /** A place the aeroplane seems to have jumped to: the next sample tells whether it did. */
   readonly suspect: Sample | null;
   /** Samples in a row whose time went back. */
   readonly lateRun: { readonly count: number; readonly timeS: number; readonly sinceS: number } | null;
   readonly silent: boolean;
+  /** The simulator's time stands still though samples come. */
+  readonly paused: boolean;
+  /** Samples with the newest one's time. */
+  readonly sameTime: number;
+  readonly heightSource: HeightSource;
+  readonly doubts: Doubts;
   readonly faults: Readonly<Record<FaultName, number>>;
   readonly silences: number;
 }
@@ -142,10 +211,15 @@ export interface Fired {
   readonly since: readonly Moment[];
 }
 
+/** What a fall of power is told by; energy where no engine channel shows it. */
+export type FallChannel = 'power' | 'rpm' | 'energy';
+
 /** The fall of power, once seen. */
 export interface PowerFall {
   readonly atS: number;
   readonly heightFt: number;
+  /** What told it. `energy` beside an engine speed that stayed: a governed propeller held it up. */
+  readonly channel: FallChannel;
   readonly latencyS: number | null;
   readonly pace: number | null;
 }
@@ -164,6 +238,8 @@ export interface ExerciseState {
   readonly passedTopTold: boolean;
   readonly heldBackTold: boolean;
   readonly faultsTold: Readonly<Record<FaultName, number>>;
+  /** The newest fault in flight, for the page. */
+  readonly lastFault: { readonly timeS: number; readonly text: string } | null;
   readonly fired: Fired | null;
   readonly fall: PowerFall | null;
   readonly restored: { readonly lowestHeightFt: number } | null;
@@ -180,7 +256,14 @@ export interface Held {
   readonly count: number;
 }
 
+export interface Move {
+  readonly from: ExerciseStateName;
+  readonly cause: Cause;
+}
+
 export interface Step {
   readonly state: ExerciseState;
   readonly actions: readonly ExerciseAction[];
+  /** The rows of the table of states that this step went through, in order. */
+  readonly moves: readonly Move[];
 }

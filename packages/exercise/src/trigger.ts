@@ -1,13 +1,17 @@
 // Whether the failure is due, and which command makes it.
 import type { DrawnFailure, Sample } from '@stillprop/contracts';
+import { heightInDoubt } from './doubtUnits.js';
 import { heightAbove } from './heightAbove.js';
 import { intervalS, momentBefore, pace, staleAfterS } from './intake.js';
 import type { ExerciseSetup, ExerciseState, FailureOrder, Intake } from './states.js';
+import { parted } from './stepChecks.js';
 
 /** A climb: rising at least this fast, and higher than a second ago. */
 const CLIMB_FPM = 100;
 /** After a fault or a silence: this many good samples, over this much wall time (a backlog comes all at once). */
 const GOOD_SAMPLES = 3;
+/** So many late samples in a row, and none between that moves time on, may be a time that went back. */
+const LATE_SAMPLES = 3;
 const QUIET_WALL_S = 0.3;
 /** A latency measured at one pace of simulated time holds for paces within this factor. */
 const SAME_PACE = 1.5;
@@ -40,7 +44,7 @@ export function failureDue(state: ExerciseState, sample: Sample, receivedS: numb
   const { setup, intake } = state;
   const { drawn } = setup;
   const { highestHeightFt } = setup.scenario.failure;
-  const heightFt = heightAbove(setup, sample);
+  const heightFt = heightAbove(setup, sample, intake.heightSource);
   if (drawn.kind === 'none' || drawn.heightFt === null) return { due: false, because: 'not-yet' };
 
   const climbFps = sample.verticalSpeedFpm / 60;
@@ -53,7 +57,7 @@ export function failureDue(state: ExerciseState, sample: Sample, receivedS: numb
   const stepFt = climbFps * intervalS(setup, intake);
   // Where the drawn height is the highest allowed, a sample earlier: one lost datagram must not carry past it.
   const targetFt = Math.min(drawn.heightFt, highestHeightFt - 1.5 * stepFt);
-  if (predictedFt + stepFt / 2 < targetFt) return { due: false, because: 'not-yet' };
+  if (predictedFt + stepFt / 2 < targetFt || !intake.steady) return { due: false, because: 'not-yet' };
   const closed = closedGate(state, receivedS);
   return closed === null ? { due: true } : { due: false, because: closed };
 }
@@ -66,10 +70,11 @@ export function closedGate({ setup, intake, onGroundSinceS, contact }: ExerciseS
   const { newest } = intake;
   if (newest === null || onGroundSinceS !== null || contact !== null) return 'ground';
   const climbFps = Math.max(0, newest.verticalSpeedFpm / 60);
-  const predictedFt = heightAbove(setup, newest) + climbFps * latencyS(setup, intake);
+  const predictedFt = heightAbove(setup, newest, intake.heightSource) + climbFps * latencyS(setup, intake);
   if (predictedFt > setup.scenario.failure.highestHeightFt) return 'too-high';
   const fresh = intake.advancedS !== null && nowS - intake.advancedS <= staleAfterS(setup);
-  return fresh && settled(intake, nowS) && storyHolds(intake) ? null : 'data';
+  const oneHeight = parted(setup, newest, intake.heightSource) === null;
+  return fresh && settled(intake, nowS) && storyHolds(intake) && oneHeight && !heightInDoubt(intake) ? null : 'data';
 }
 
 /**
@@ -93,7 +98,8 @@ export function failureCommand(
 
 /** Have data been good for long enough to act on? Not while the newest sample waits for the next to say whether it is right. */
 function settled(intake: Intake, nowS: number): boolean {
-  if (intake.silent || intake.suspect !== null || intake.goodInARow < GOOD_SAMPLES) return false;
+  if (intake.silent || !intake.steady || intake.suspect !== null || intake.goodInARow < GOOD_SAMPLES) return false;
+  if ((intake.lateRun?.count ?? 0) >= LATE_SAMPLES) return false;
   return intake.troubleS === null || nowS - intake.troubleS >= QUIET_WALL_S;
 }
 

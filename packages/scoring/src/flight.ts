@@ -47,6 +47,14 @@ export interface Flight {
   place(atS: number): RunwayPosition | null;
 }
 
+/** What the exercise set aside of the heights told while the aeroplane stood, so that both count from the same ground. */
+function heightsCountedFrom(events: Recording['events']): { heightAside: boolean; zeroAltitudeFt: number | null } {
+  const figures = events.findLast(({ code, figures: { heightAside, zeroAltitudeFt } = {} }) => {
+    return code === 'data-fault' && (heightAside !== undefined || zeroAltitudeFt !== undefined);
+  })?.figures;
+  return { heightAside: figures?.heightAside === 1, zeroAltitudeFt: figures?.zeroAltitudeFt ?? null };
+}
+
 /** Columns of a recording. */
 export function flightOf(recording: Recording): Flight {
   const { runway, scenario, weather, aircraft } = recording.header;
@@ -55,8 +63,9 @@ export function flightOf(recording: Recording): Flight {
   const column = (key: keyof Sample) => filled(timeS, samples, key);
   const required = (key: keyof Sample) => column(key) ?? new Float64Array(samples.length);
   const { practice } = scenario;
-  const recordedHeight = practice.from === 'runway' ? column('heightFt') : null;
-  const zeroFt = practice.from === 'floor' ? practice.floorAltitudeFt : runway.elevationFt;
+  const { heightAside, zeroAltitudeFt } = heightsCountedFrom(recording.events);
+  const recordedHeight = practice.from === 'runway' && !heightAside ? column('heightFt') : null;
+  const zeroFt = practice.from === 'floor' ? practice.floorAltitudeFt : (zeroAltitudeFt ?? runway.elevationFt);
   const heightFt = recordedHeight ?? required('altitudeFt').map((altitude) => altitude - zeroFt);
   const iasKt = required('indicatedAirspeedKt');
   const aboveRunwayFt =

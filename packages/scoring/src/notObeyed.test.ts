@@ -112,6 +112,17 @@ test('a fall too slow to be sharp is taken from the event that saw it, where the
   expect(momentsOf(flightOf(levelFlight({}, events, slowly)))).toMatchObject({ lossS: 59, lossChannel: 'event' });
 });
 
+test('a fall that energy told beside a governed engine speed counts, and none that comes with the throttle long after', () => {
+  const fell = event(77, 'power-fell', { fallS: 75, byEnergy: 1 });
+  const back = (sample: Sample) => (sample.timeS < 110 ? sample : { ...sample, engineRpm: 1200 });
+  const moments = (events: RecordedEvent[], alter = (sample: Sample) => sample) =>
+    momentsOf(flightOf(levelFlight({ engineRpm: 2500 }, events, alter)));
+  const commanded = event(74.9, 'fail-commanded');
+  expect(moments([commanded, fell])).toMatchObject({ lossS: 75, lossChannel: 'event' });
+  expect(moments([commanded, fell], back)).toMatchObject({ lossS: 75, lossChannel: 'event' });
+  expect(moments([commanded, event(76, 'not-obeyed'), fell]).lossS).toBeNull();
+});
+
 test('a straight flight that ends in the air after a real loss holds no turn', () => {
   const cut = (sample: Sample) => ({ ...sample, powerFraction: sample.timeS < 75 ? 1 : 0 });
   const events = [event(74.9, 'fail-commanded'), event(75.1, 'power-fell', { fallS: 75 })];

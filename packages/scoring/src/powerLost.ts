@@ -29,7 +29,8 @@ const BEGUN = 0.02;
  * The loss of power: the fall of `powerFraction`, else of `engineRpm`, by at least half of what was drawn (rpm: 15 %),
  * held for 0.5 s; with a recorded command only falls after it count. The time is that at which the fall *begins*,
  * interpolated between the last sample at the old power and the falling ones. A channel that is recorded and did not
- * fall is believed: the exercise's event then counts only where the channel shows it (a slow fall). Without these
+ * fall is believed: the exercise's event then counts only where the channel shows it (a slow fall), or where the exercise
+ * says that energy told it beside an engine speed that a governor held up (figure `byEnergy`). Without these
  * channels: where the exercise saw the fall begin (figure `fallS` of its event that power fell, which is itself recorded
  * a second or more later, when the fall was noticed); without that, the moment of the command. Once the exercise has said
  * that the simulator did not obey, only a channel that fell by the time of a later event of a fall counts.
@@ -47,6 +48,11 @@ export function powerLost(flight: Flight, fromS: number): PowerLoss | null {
   const engine = engineColumn(flight, searchS);
   if (engine !== null) {
     const found = fallInColumn(flight, engine, fell, searchS);
+    const governed = engine.channel === 'rpm' && !disobeyed && fell?.figures?.byEnergy === 1;
+    if (governed && (found === null || found.atS > (fell.timeS ?? found.atS))) {
+      const seenS = fallSeen(fell, searchS);
+      if (seenS !== null) return { atS: seenS, channel: 'event' };
+    }
     const late = disobeyed && found !== null && found.atS > (fell?.timeS ?? found.atS);
     return late ? null : found;
   }
