@@ -43,7 +43,7 @@ export function chartsOverlay(
     })}
     ${shownS === null ? nothing : html`<div class="cursor" style="transform:translateX(${x}px);top:${top}px;height:${stack.bottom - top}px"></div>`}
     <div class="moment ${stack.narrow ? 'narrow' : ''}" data-testid="cursor-time" style="top:${stack.phasesTop}px">
-      ${shownS === null ? nothing : html`<b>${figure(shownS - window.originS, 's')}</b>${phase ? ` ${PHASE_WORDS[phase].toLowerCase()}` : ''}`}
+      ${shownS === null ? nothing : html`<b>at ${figure(shownS - window.originS, 's')}</b>${phase ? `, ${PHASE_WORDS[phase].toLowerCase()}` : ''}`}
     </div>
     ${
       stack.narrow

@@ -50,7 +50,7 @@ test('the four charts share one cursor, moved by key, and say what stands under 
   await page.getByRole('slider', { name: 'Moment in the flight' }).focus();
   for (let press = 0; press < 5; press++) await page.keyboard.press('Shift+ArrowRight');
   expect(await cursor()).toBeCloseTo(70, 6);
-  expect(await text('cursor-time')).toBe('10.0 s turn');
+  expect(await text('cursor-time')).toBe('at 10.0 s, turn');
   expect(await text('cursor-height')).toBe('818 ft'); // 1000 ft less 10 of 55 seconds' share
   expect(await text('cursor-bank')).toBe('45° right');
   expect(await page.getByRole('slider').getAttribute('aria-valuetext')).toContain('stall speed 76');
