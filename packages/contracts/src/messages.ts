@@ -59,6 +59,12 @@ export const BridgeHello = z.strictObject({
       commands: z.array(z.enum(LINK_COMMAND_NAMES)),
       pilots: z.array(z.string()),
       missing: z.array(z.string()).describe('Channels this link cannot give'),
+      notes: z
+        .array(z.string())
+        .optional()
+        .describe(
+          'What a person must know before the exercise, a sentence each: what is lost, calculated or done by hand',
+        ),
     }),
   ),
 });
@@ -106,6 +112,8 @@ export const StationCommand = z.discriminatedUnion('command', [
   z.strictObject({ command: z.literal('fail-now') }),
   z.strictObject({ command: z.literal('restore') }),
   z.strictObject({ command: z.literal('reset') }),
+  /** Pauses the simulator, or lets it go on. */
+  z.strictObject({ command: z.literal('pause') }),
   z.strictObject({ command: z.literal('stop') }),
 ]);
 export type StationCommand = z.infer<typeof StationCommand>;
@@ -128,6 +136,8 @@ export const StationRequest = z.discriminatedUnion('command', [
   z.strictObject({ command: z.literal('fail-now') }),
   z.strictObject({ command: z.literal('restore') }),
   z.strictObject({ command: z.literal('reset') }),
+  /** Pauses the simulator, or lets it go on. */
+  z.strictObject({ command: z.literal('pause') }),
   z.strictObject({ command: z.literal('stop') }),
 ]);
 export type StationRequest = z.infer<typeof StationRequest>;
