@@ -1,70 +1,67 @@
-// A UDP socket that lets only the right senders in: datagrams to a callback, refusals by code.
-import { createSocket, type RemoteInfo } from 'node:dgram';
-import { lookup } from 'node:dns/promises';
-import { isIP, isIPv6 } from 'node:net';
+// Datagrams of a link: sent to this computer, to all of its network (broadcast) or to a group (multicast).
+import { createSocket, type RemoteInfo, type Socket } from 'node:dgram';
+import { isIPv6 } from 'node:net';
 import type { UdpTransport } from '@stillprop/contracts';
+import { addressOf, cannotListen, plainAddress } from './addresses.js';
+import { LARGEST_MESSAGE_BYTES, type Transport, type TransportListener } from './transport.js';
 
 /** Room for seconds of datagrams while the program is busy elsewhere; the system may grant less. */
 const RECEIVE_BUFFER_BYTES = 4 * 1024 * 1024;
-/** No sample is anywhere near this long. */
-const LARGEST_DATAGRAM_BYTES = 16 * 1024;
-
-export type SourceRefusal = 'sender-not-allowed' | 'too-large';
-
-export interface UdpSource {
-  readonly host: string;
-  readonly port: number;
-  /** Sends at once; a failure goes to `onError`. */
-  send(bytes: Uint8Array, host: string, port: number): void;
-  close(): Promise<void>;
-}
-
-export interface UdpListener {
-  onDatagram(bytes: Uint8Array): void;
-  /** `sender` is the address it came from. */
-  onRefused(code: SourceRefusal, sender: string): void;
-  onError(message: string): void;
-}
 
 /**
- * Opens the socket of a link.
+ * Opens the socket of a link. Broadcasts come in where it listens on 0.0.0.0.
  *
- * @throws {Error} If the address cannot be bound, with words that follow the link's name: which, why, and what to do.
+ * @throws {Error} If the address cannot be bound or the group not joined, with words that follow the link's name: which,
+ *   why, and what to do.
  */
-export async function openUdpSource(transport: UdpTransport, listener: UdpListener): Promise<UdpSource> {
+export async function openUdp(
+  transport: UdpTransport,
+  listener: TransportListener,
+): Promise<Transport & Required<Pick<Transport, 'sendTo'>>> {
   const { listenHost, listenPort } = transport;
-  const address = await addressOf(listenHost).catch((error: NodeJS.ErrnoException) => {
-    throw cannotListen(transport, error);
+  const address = await addressOf(listenHost).catch((error: Error) => {
+    throw cannotListen(listenHost, listenPort, error);
   });
   const allowed = new Set(transport.allowedSenders.map(plainAddress));
-  const socket = createSocket({ type: isIPv6(address) ? 'udp6' : 'udp4', recvBufferSize: RECEIVE_BUFFER_BYTES });
-  socket.on('message', (bytes: Uint8Array, sender: RemoteInfo) => {
-    if (!allowed.has(plainAddress(sender.address)))
-      listener.onRefused('sender-not-allowed', plainAddress(sender.address));
-    else if (bytes.length > LARGEST_DATAGRAM_BYTES) listener.onRefused('too-large', plainAddress(sender.address));
-    else listener.onDatagram(bytes);
+  const socket = createSocket({
+    type: isIPv6(address) ? 'udp6' : 'udp4',
+    recvBufferSize: RECEIVE_BUFFER_BYTES,
+    reuseAddr: transport.multicastGroup !== undefined, // others on this computer may listen to the group too
   });
-  await new Promise<void>((resolve, reject) => {
-    socket.once('error', (error) => {
-      socket.close();
-      reject(cannotListen(transport, error));
-    });
-    socket.bind({ address, port: listenPort }, () => {
-      socket.removeAllListeners('error');
-      resolve();
-    });
+  socket.on('message', (bytes: Uint8Array, { address: from }: RemoteInfo) => {
+    const sender = plainAddress(from);
+    if (!allowed.has(sender)) listener.onRefused('sender-not-allowed', sender);
+    else if (bytes.length > LARGEST_MESSAGE_BYTES) listener.onRefused('too-large', sender);
+    else listener.onMessage(bytes, sender);
   });
+  try {
+    await bound(socket, address, listenPort);
+  } catch (error) {
+    socket.close();
+    throw cannotListen(listenHost, listenPort, error as Error);
+  }
+  try {
+    join(socket, transport);
+  } catch (error) {
+    socket.close();
+    throw error;
+  }
   socket.on('error', (error) => listener.onError(error.message));
   let open = true;
+  const { port } = socket.address();
   return {
-    host: listenHost,
-    port: socket.address().port,
-    send: (bytes, host, port) => {
+    address: { host: listenHost, port },
+    where: `listens on ${listenHost} port ${port}${transport.multicastGroup === undefined ? '' : ` to group ${transport.multicastGroup}`}`,
+    send: () => {
+      throw new Error('the link profile names no commands.port, and datagrams have no way back');
+    },
+    sendTo: (bytes, host, to) => {
       if (!open) return;
-      socket.send(bytes, port, host, (error) => {
-        if (error !== null) listener.onError(`cannot send to ${host} port ${port}: ${error.message}`);
+      socket.send(bytes, to, host, (error) => {
+        if (error !== null) listener.onError(`cannot send to ${host} port ${to}: ${error.message}`);
       });
     },
+    connections: () => null,
     close: () => {
       if (!open) return Promise.resolve();
       open = false;
@@ -73,31 +70,28 @@ export async function openUdpSource(transport: UdpTransport, listener: UdpListen
   };
 }
 
-function cannotListen({ listenHost: host, listenPort: port }: UdpTransport, error: Error): Error {
-  return new Error(`cannot listen on ${host} port ${port}: ${reason(host, port, error)}`, { cause: error });
+function bound(socket: Socket, address: string, port: number): Promise<void> {
+  return new Promise((resolve, reject) => {
+    socket.once('error', reject);
+    socket.bind({ address, port }, () => {
+      socket.off('error', reject);
+      resolve();
+    });
+  });
 }
 
-function reason(host: string, port: number, error: NodeJS.ErrnoException): string {
-  switch (error.code) {
-    case 'EADDRINUSE':
-      return `port ${port} is used by another program: end that one, or set another transport.listenPort in the link file and in your simulator`;
-    case 'EADDRNOTAVAIL':
-    case 'ENOTFOUND':
-    case 'EAI_AGAIN':
-      return `${host} is no address of this computer: set transport.listenHost in the link file to 127.0.0.1 for a simulator on this computer, or to 0.0.0.0 for one on another`;
-    case 'EACCES':
-      return `the system keeps port ${port} for itself: set another transport.listenPort, above 1023, in the link file and in your simulator`;
-    default:
-      return error.message;
+function join(socket: Socket, { multicastGroup: group, multicastInterface: card }: UdpTransport): void {
+  if (group === undefined) return;
+  try {
+    socket.addMembership(group, card);
+  } catch (error) {
+    const whose = card === undefined ? '' : ` on the network card ${card}`;
+    const advice =
+      card === undefined
+        ? 'connect this computer to the network, or name the card in transport.multicastInterface of the link file'
+        : 'set transport.multicastInterface in the link file to an address that this computer has, or leave it out';
+    throw new Error(`cannot join group ${group}${whose} (${(error as NodeJS.ErrnoException).code}): ${advice}`, {
+      cause: error,
+    });
   }
-}
-
-/** The address behind a name, looked up once: a look-up in the moment of a failure would cost height. */
-export async function addressOf(host: string): Promise<string> {
-  return isIP(host) !== 0 ? host : (await lookup(host)).address;
-}
-
-/** An IPv4 address that a socket of IPv6 tells as mapped is the same sender. */
-function plainAddress(address: string): string {
-  return address.replace(/^::ffff:/i, '');
 }
