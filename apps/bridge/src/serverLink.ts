@@ -23,6 +23,8 @@ const LONGEST_WAIT_MS = 10_000;
 const TAKEN_AFTER_MS = 2000;
 /** Close code with which the server says that another bridge holds the name of this station. */
 const NAME_TAKEN = 4001;
+/** Close code with which the server says that it does not take this bridge (RFC 6455, 7.4.1). */
+const REFUSED = 1008;
 const NAME_TAKEN_WAIT_MS = 30_000;
 const BEAT_MS = 5000;
 const LARGEST_MESSAGE_BYTES = 1024 * 1024;
@@ -41,7 +43,7 @@ export interface ServerLinkOptions {
   onConnected(): void;
   /** Another bridge holds the name of this station; false: this one does. */
   onNameTaken(taken: boolean): void;
-  /** The server refuses the token, or asks for one: its words; null: it takes it. */
+  /** The server refuses this station, for its token or for want of one: its words; null: it takes it. */
   onTokenRefused?(why: string | null): void;
   log(line: string): void;
   /** How long to leave a bridge that holds the name in peace before asking for it again; half a minute if absent. */
@@ -80,11 +82,11 @@ export function keepServerLink(options: ServerLinkOptions): ServerLink {
       });
     });
     current.on('open', () => {
-      options.onTokenRefused?.(null);
       const endTalk = talk(current, options);
       const taken = setTimeout(() => {
         waitMs = FIRST_WAIT_MS;
         options.onNameTaken(false);
+        options.onTokenRefused?.(null);
       }, TAKEN_AFTER_MS);
       stop = () => {
         clearTimeout(taken);
@@ -101,6 +103,7 @@ export function keepServerLink(options: ServerLinkOptions): ServerLink {
         options.log(`the server ended the connection: ${String(reason)}`);
         options.onNameTaken(true);
       }
+      if (code === REFUSED) options.onTokenRefused?.(String(reason));
       const nextMs = code === NAME_TAKEN ? (options.nameTakenWaitMs ?? NAME_TAKEN_WAIT_MS) : waitMs;
       retry = setTimeout(connect, nextMs * (0.75 + 0.5 * Math.random()));
       waitMs = Math.min(LONGEST_WAIT_MS, waitMs * 2);

@@ -24,15 +24,12 @@ const send = async (url: string, text: string) => {
   return Receipt.parse(await answer.json());
 };
 
-test.each(['0.0.0.0', '::', '192.168.1.5', 'example.org', '', '127.0.0.1.example.org'])(
-  'listening on %j is refused',
-  async (host) => {
-    await expect(startDebrief({ ...options, host })).rejects.toThrow(
-      `host must be 127.0.0.1, ::1 or localhost, for there is no log-in yet, got "${host}"`,
-    );
-    expect(await readdir(folder)).toEqual([]);
-  },
-);
+test.each(['192.168.1.5', 'example.org', '', '127.0.0.1.example.org'])('listening on %j is refused', async (host) => {
+  await expect(startDebrief({ ...options, host })).rejects.toThrow(
+    `host must be 127.0.0.1, ::1 or localhost, or 0.0.0.0 or :: for bridges on other computers, got "${host}"`,
+  );
+  expect(await readdir(folder)).toEqual([]);
+});
 
 test('an attempt received before a restart is there once afterwards, and is scored by the real engine', async () => {
   const text = recordingText({ attemptId: ID });
