@@ -15,6 +15,7 @@ export * from './planRequest.js';
 export * from './problem.js';
 export * from './readRecording.js';
 export * from './recording.js';
+export * from './roomFile.js';
 export * from './rubric.js';
 export * from './runway.js';
 export * from './runwayFrame.js';
