@@ -17,12 +17,19 @@ export function linkOffer(profiles: FlownTogether): BridgeHello['links'][number]
     commands: linkCommands(lead),
     pilots: lead.pilots ?? [],
     missing: missing.map(({ channel }) => channel),
+    ...(lead.commands?.noFailureCommand !== undefined && !hasFailureCommand(lead.commands)
+      ? { failureMeans: lead.commands.noFailureCommand }
+      : {}),
     ...(notes.length > 0 ? { notes } : {}),
   };
 }
 
+function hasFailureCommand(commands: LinkCommands | undefined): boolean {
+  return commands?.fail !== undefined || commands?.setPower !== undefined;
+}
+
 function failureNotes(commands: LinkCommands | undefined): string[] {
-  if (commands?.fail !== undefined || commands?.setPower !== undefined) return [];
+  if (hasFailureCommand(commands)) return [];
   switch (commands?.noFailureCommand) {
     case 'cut-throttle':
       return ['This simulator has no command for failures: the throttle is closed by command instead.'];

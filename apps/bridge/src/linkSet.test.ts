@@ -145,4 +145,6 @@ test.each([
   const { commands: _, ...mute } = example('stand-in-text');
   const offer = linkOffer([{ ...mute, ...(commands === undefined ? {} : { commands }) }]);
   expect(offer.notes?.[0] ?? null).toBe(note);
+  const means = commands !== undefined && 'noFailureCommand' in commands ? commands.noFailureCommand : undefined;
+  expect(offer.failureMeans).toBe(means);
 });

@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { LINK_COMMAND_NAMES } from './linkCommands.js';
 import { identifier, quantity, shortText } from './quantities.js';
-import { AttemptId } from './recording.js';
+import { AttemptId, FailureMeans } from './recording.js';
 import { ScenarioBundle } from './scenario.js';
 
 export const ExerciseStateName = z.enum(['idle', 'armed', 'climbing', 'firing', 'watching', 'disobeyed', 'closed']);
@@ -59,6 +59,9 @@ export const BridgeHello = z.strictObject({
       commands: z.array(z.enum(LINK_COMMAND_NAMES)),
       pilots: z.array(z.string()),
       missing: z.array(z.string()).describe('Channels this link cannot give'),
+      failureMeans: FailureMeans.exclude(['command'])
+        .optional()
+        .describe('How a failure is made where no command is made for it; absent: by command, if there is one'),
       notes: z
         .array(z.string())
         .optional()
