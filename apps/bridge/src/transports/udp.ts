@@ -29,8 +29,9 @@ export async function openUdp(
     reuseAddr: transport.multicastGroup !== undefined, // others on this computer may listen to the group too
   });
   socket.on('message', (bytes: Uint8Array, { address: from }: RemoteInfo) => {
-    const sender = plainAddress(from);
-    if (!allowed.has(sender)) listener.onRefused('sender-not-allowed', sender);
+    const listed = allowed.has(from);
+    const sender = listed ? from : plainAddress(from);
+    if (!listed && !allowed.has(sender)) listener.onRefused('sender-not-allowed', sender);
     else if (bytes.length > LARGEST_MESSAGE_BYTES) listener.onRefused('too-large', sender);
     else listener.onMessage(bytes, sender);
   });
