@@ -3,9 +3,9 @@ import { createSocket } from 'node:dgram';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { advance, startExercise } from '@stillprop/exercise';
 import { standInText } from '@stillprop/links';
 import type { Ratio } from '../../../.tools/sideBySide.js';
-import { Attempt } from './attempt.js';
 import { climbSample } from './climb.fixture.js';
 import { openLink } from './link.js';
 import { planAttempt } from './planAttempt.js';
@@ -15,6 +15,8 @@ import { demoBundle, demoLink } from './testing.fixture.js';
 
 const PINGS = 500;
 const ROUNDS = 12;
+/** All of it is flown before the height of the failure: what is measured is the sample that would be the one. */
+const RATE_HZ = 120;
 
 export default async function latency(): Promise<Ratio[]> {
   const folder = mkdtempSync(join(tmpdir(), 'stillprop-latency-'));
@@ -27,18 +29,16 @@ export default async function latency(): Promise<Ratio[]> {
   const arm = { command: 'arm', bundle: demoBundle(), linkId: profile.id, student: null } as const;
   const { header, setup } = planAttempt('Station 1', [profile], arm, null);
   const recorder = new Recorder(join(folder, 'one.ndjson'), { onProblem: () => undefined });
-  const attempt = new Attempt(header, setup, recorder, folder, {
-    send: () => undefined,
-    onAlarm: () => undefined,
-    onPrompt: () => undefined,
-    onClosed: () => undefined,
-  });
-  attempt.give({ kind: 'person', command: 'arm', nowS: performance.now() / 1000 });
+  recorder.append(header);
+  const armed = { kind: 'person', command: 'arm', nowS: performance.now() / 1000 } as const;
+  let { state } = advance(startExercise(setup), armed);
   const link = await openLink([profile], {
-    // A failure is sent once in an attempt; here every sample is answered as that one is.
+    // A failure is sent once in an attempt, before its sample is recorded; here every sample is answered as that one is.
     onSample: (sample, receivedS) => {
-      attempt.give({ kind: 'sample', sample, receivedS });
+      const step = advance(state, { kind: 'sample', sample, receivedS });
+      state = step.state;
       link.send('fail', { powerFraction: 0, propeller: 'coarse' });
+      recorder.append({ kind: 'sample', ...sample });
     },
     onError: (message) => {
       throw new Error(message);
@@ -48,9 +48,11 @@ export default async function latency(): Promise<Ratio[]> {
   const bareMs: number[] = [];
   const linkMs: number[] = [];
   for (let round = 0; round < ROUNDS; round += 1) {
-    const bytes = standInText(climbSample(round));
-    const bare = await sender.pings(bytes, PINGS, echo.address().port);
-    const through = await sender.pings(bytes, PINGS, link.address.port);
+    const messages = Array.from({ length: PINGS }, (_, ping) =>
+      standInText(climbSample((round * PINGS + ping) / RATE_HZ)),
+    );
+    const bare = await sender.pings(messages, echo.address().port);
+    const through = await sender.pings(messages, link.address.port);
     if (round === 0) continue; // to warm up
     bareMs.push(...bare);
     linkMs.push(...through);

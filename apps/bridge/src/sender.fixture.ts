@@ -14,9 +14,9 @@ const WORK = {
     for (let i = 0; i < count; i += 1) await send(bytes, port);
     tell();
   },
-  async pings({ bytes, count, port }) {
+  async pings({ messages, port }) {
     const tookMs = [];
-    for (let i = 0; i < count; i += 1) {
+    for (const bytes of messages) {
       const start = performance.now();
       const back = new Promise((resolve) => socket.once('message', resolve));
       socket.send(bytes, port, '127.0.0.1');
@@ -46,7 +46,7 @@ export interface Sender {
   /** Blocks this thread until a burst is sent, so that it waits in the receiving socket. */
   burst(bytes: Uint8Array, count: number, port: number): void;
   /** Sends and waits for what comes back, one after the other. @returns What each took (ms). */
-  pings(bytes: Uint8Array, count: number, port: number): Promise<number[]>;
+  pings(messages: readonly Uint8Array[], port: number): Promise<number[]>;
   rounds(messages: readonly Uint8Array[], ports: readonly number[], rateHz: number): Promise<void>;
   close(): Promise<unknown>;
 }
@@ -63,8 +63,8 @@ export async function startSender(): Promise<Sender> {
       worker.postMessage({ work: 'burst', bytes, count, port: to });
       Atomics.wait(done, 0, before);
     },
-    pings: async (bytes, count, to) => {
-      worker.postMessage({ work: 'pings', bytes, count, port: to });
+    pings: async (messages, to) => {
+      worker.postMessage({ work: 'pings', messages, port: to });
       return ((await once(worker, 'message')) as [number[]])[0];
     },
     rounds: async (messages, ports, rateHz) => {

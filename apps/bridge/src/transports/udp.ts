@@ -1,6 +1,6 @@
 // Datagrams of a link: sent to this computer, to all of its network (broadcast) or to a group (multicast).
-import { createSocket, type RemoteInfo, type Socket } from 'node:dgram';
-import { isIPv6 } from 'node:net';
+import { createSocket, type RemoteInfo, type Socket, type SocketOptions } from 'node:dgram';
+import { isIP, isIPv6 } from 'node:net';
 import type { UdpTransport } from '@stillprop/contracts';
 import { addressOf, cannotListen, plainAddress } from './addresses.js';
 import { LARGEST_MESSAGE_BYTES, type Transport, type TransportListener } from './transport.js';
@@ -26,6 +26,7 @@ export async function openUdp(
   const socket = createSocket({
     type: isIPv6(address) ? 'udp6' : 'udp4',
     recvBufferSize: RECEIVE_BUFFER_BYTES,
+    lookup: asItIs,
     reuseAddr: transport.multicastGroup !== undefined, // others on this computer may listen to the group too
   });
   socket.on('message', (bytes: Uint8Array, { address: from }: RemoteInfo) => {
@@ -70,6 +71,10 @@ export async function openUdp(
     },
   };
 }
+
+/** Hosts are addresses here: to look one up would only put the sending of a command off to the next turn. */
+const asItIs = ((host: string, _options: unknown, done: (error: null, address: string, family: number) => void) =>
+  done(null, host, isIP(host))) as unknown as NonNullable<SocketOptions['lookup']>;
 
 function bound(socket: Socket, address: string, port: number): Promise<void> {
   return new Promise((resolve, reject) => {
