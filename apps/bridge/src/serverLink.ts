@@ -75,7 +75,6 @@ export function keepServerLink(options: ServerLinkOptions): ServerLink {
     current.on('unexpected-response', (_request, response) => {
       void refusalIn(response).then((why) => {
         if (response.statusCode === 401 || response.statusCode === 403) {
-          options.log(`the server refuses station ${options.hello.station}: ${why}`);
           options.onTokenRefused?.(why);
         }
         current.terminate();
