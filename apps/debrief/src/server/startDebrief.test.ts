@@ -31,6 +31,13 @@ test.each(['192.168.1.5', 'example.org', '', '127.0.0.1.example.org'])('listenin
   expect(await readdir(folder)).toEqual([]);
 });
 
+test('listening for bridges on other computers, its pages are asked for at the own address', async () => {
+  const server = await startDebrief({ ...options, host: '0.0.0.0' });
+  expect(server.url).toBe(`http://127.0.0.1:${server.port}`);
+  expect((await fetch(`${server.url}/api/health`)).status).toBe(200);
+  await server.close();
+});
+
 test('an attempt received before a restart is there once afterwards, and is scored by the real engine', async () => {
   const text = recordingText({ attemptId: ID });
   const first = await startDebrief(options);
