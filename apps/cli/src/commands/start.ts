@@ -58,7 +58,11 @@ export async function start(options: StartOptions): Promise<void> {
     if (standIn) await parts.keep('bench', [...standIn.benchWords, ...catalogue]);
     const { linkProblem } = bridge.part.details;
     process.stdout.write(
-      linkProblem === undefined ? welcome(url, standIn !== null, dataDir) : deaf(url, String(linkProblem), dataDir),
+      linkProblem !== undefined
+        ? deaf(url, String(linkProblem), dataDir)
+        : options.server === undefined
+          ? welcome(url, standIn !== null, dataDir)
+          : serving(url, dataDir),
     );
   } catch (error) {
     await parts.end();
@@ -113,6 +117,16 @@ function welcome(url: string, bench: boolean, dataDir: string): string {
     bench
       ? 'No simulator is needed: on that page press “Fly the stand-in” and watch an engine failure flown and scored.'
       : 'On that page choose a scenario and a link, and press “Arm”.',
+    ...lastWords(dataDir),
+  ]);
+}
+
+/** The pages are another computer's. */
+function serving(url: string, dataDir: string): string {
+  return said([
+    `The bridge is ready, and hands recordings to the debrief server at ${url}.`,
+    '',
+    'Arm and read debriefs on the computer of that server. What it has not taken yet is kept here.',
     ...lastWords(dataDir),
   ]);
 }
