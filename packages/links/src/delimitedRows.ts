@@ -48,7 +48,8 @@ export const delimitedKind: DecoderKind<'delimited'> = {
           return null;
         }
       }
-      if (startsWith !== undefined && !line.startsWith(startsWith)) return null;
+      // Without a header line, others were left out before.
+      if (header === true && startsWith !== undefined && !line.startsWith(startsWith)) return null;
       if (columnOf === null) return 'no-header';
       if (inPlace !== null) return inPlace(line);
       const fields = fieldsOf(line);

@@ -7,7 +7,8 @@ const NO_LINES: readonly string[] = [];
 /** Cuts messages into their lines that are not blank; null: the bytes are no UTF-8. */
 export function lineReader(startsWith = ''): (message: Uint8Array) => readonly string[] | null {
   const textOf = textReader();
-  const isRead = (line: string) => line.startsWith(startsWith) && line.trim() !== '';
+  const mayBeBlank = startsWith.trim() === '';
+  const isRead = (line: string) => line.startsWith(startsWith) && !(mayBeBlank && line.trim() === '');
   return (message) => {
     // The usual message is one line with one line break at its end.
     const text = textOf(message.at(-1) === LINE_FEED ? message.subarray(0, -1) : message);
