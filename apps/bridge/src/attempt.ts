@@ -15,6 +15,8 @@ export interface AttemptListener {
   send(name: LinkCommandName, values: CommandValues): void;
   /** null: what the last alarm told is over. */
   onAlarm(message: string | null): void;
+  /** What the instructor must do by hand now; null: it is done, or not wanted any more. */
+  onPrompt(message: string | null): void;
   onClosed(attempt: Attempt, reason: CloseReason, text: string): void;
 }
 
@@ -24,11 +26,15 @@ export interface Said {
   readonly text: string;
 }
 
+/** From this share of power on the throttle was opened again. */
+const POWER_BACK = 0.5;
+
 export class Attempt {
   #state: ExerciseState;
   #finished: Promise<string | null> | null = null;
   /** Resolves when the header is on the disk, or the disk has refused it and the alarm was raised. */
   readonly begun: Promise<void>;
+  #prompted: 'fire' | 'restore' | null = null;
 
   /** @throws {RangeError} If the link cannot make the failure drawn. */
   constructor(
@@ -68,6 +74,9 @@ export class Attempt {
     this.#state = step.state;
     let said: Said | null = null;
     for (const action of step.actions) said = this.#act(action) ?? said;
+    if (input.kind === 'sample' && this.#prompted === 'restore') {
+      if ((input.sample.powerFraction ?? 0) > POWER_BACK) this.#endPrompt();
+    }
     return said;
   }
 
@@ -91,7 +100,8 @@ export class Attempt {
         this.#send(action);
         return null;
       case 'prompt':
-        this.listener.onAlarm(action.text);
+        this.#prompted = action.purpose;
+        this.listener.onPrompt(action.text);
         return null;
       case 'record-sample':
         this.recorder.append({ kind: 'sample', ...action.sample });
@@ -99,7 +109,10 @@ export class Attempt {
       case 'record-event':
         this.recorder.append(action.event);
         if (action.event.code === 'not-obeyed') this.listener.onAlarm(action.event.text);
-        if (action.event.code === 'power-fell') this.listener.onAlarm(null); // it obeyed after all
+        if (action.event.code === 'power-fell') {
+          this.listener.onAlarm(null); // it obeyed after all
+          if (this.#prompted === 'fire') this.#endPrompt();
+        }
         return null;
       case 'close':
         this.#close(action.reason, action.text, action.timeS);
@@ -117,7 +130,13 @@ export class Attempt {
     }
   }
 
+  #endPrompt(): void {
+    this.#prompted = null;
+    this.listener.onPrompt(null);
+  }
+
   #close(reason: CloseReason, text: string, timeS: number | null): void {
+    if (this.#prompted !== null) this.#endPrompt();
     this.#finished = this.recorder.finish({ timeS, reason, text }, this.outbox);
     this.listener.onClosed(this, reason, text);
   }

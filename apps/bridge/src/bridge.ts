@@ -1,8 +1,9 @@
-// The bridge beside a simulator: listens, runs attempts, records them, tells the server. Libraries only; the CLI starts it.
+// The bridge beside a simulator, or beside each of a whole room: listens, runs attempts, records them, tells the server.
 import type { LinkProfile, LiveState, StationCommand } from '@stillprop/contracts';
-import { linkCommands, linkProfileProblem, missingChannels } from '@stillprop/links';
+import { type FlownTogether, linkSets } from '@stillprop/links';
 import { lockFolder } from './folderLock.js';
 import { makeFolders } from './folders.js';
+import { linkOffer } from './linkOffer.js';
 import { Outbox } from './outbox.js';
 import { recoverRecordings } from './recoverRecordings.js';
 import { type Answer, keepServerLink } from './serverLink.js';
@@ -13,41 +14,75 @@ export type { Answer } from './serverLink.js';
 /** How long a closing bridge tries to bring an open recording into the outbox; what is left, the next start recovers. */
 const CLOSE_WITHIN_MS = 3000;
 
-export interface BridgeOptions {
+export interface StationOptions {
   /** Name of this station, as pages and recordings show it. */
   readonly station: string;
-  /** The first one is open from the start; `arm` and `begin` open the others. */
+  /** The first one is open from the start; `arm` and `begin` open the others. Those named in `merge` are opened together. */
   readonly links: readonly LinkProfile[];
+  /** By which the server knows this station; a server on another computer asks for it. */
+  readonly token?: string | null;
+}
+
+export interface CommonOptions {
   /** Base address of the debrief server (http or https); null: recordings stay in the outbox. */
   readonly serverUrl: string | null;
   /** Holds `recordings`, `outbox` and `refused`. */
   readonly dataDir: string;
   readonly log?: (line: string) => void;
 }
+export interface BridgeOptions extends StationOptions, CommonOptions {}
+export interface RoomOptions extends CommonOptions {
+  readonly stations: readonly StationOptions[];
+}
 
-export interface Bridge {
+/** One station of a bridge. */
+export interface BridgeStation {
   live(): LiveState;
   command(command: StationCommand): Promise<Answer>;
-  /** Where the open link listens; null: none is open. */
+  /** Where the open link listens or connects to; null: none is open. */
   linkAddress(): { readonly host: string; readonly port: number } | null;
   /** Why the first link could not be opened, and what to do, while none is open; it is tried again. Else null. */
   linkProblem(): string | null;
+}
+
+export interface Bridge extends BridgeStation {
   /** Ends an attempt as interrupted, and leaves everything safe on the disk. */
   close(): Promise<void>;
 }
 
+export interface Room {
+  /** In the order given. */
+  readonly stations: readonly BridgeStation[];
+  /** Ends all attempts as interrupted, and leaves everything safe on the disk. */
+  close(): Promise<void>;
+}
+
 /**
- * Starts a bridge. It works without a server and while the server is away; a link that cannot be opened is an alarm, not
- * an error, because the person can then choose another, and its port may become free: it is tried again.
+ * Starts the bridge of one station. It works without a server and while the server is away; a link that cannot be opened
+ * is an alarm, not an error, because the person can then choose another, and its port may become free: it is tried again.
  *
  * @throws {RangeError} If a link profile cannot work. @throws {Error} If the data folder is in use or cannot be made.
  */
-export async function startBridge(options: BridgeOptions): Promise<Bridge> {
-  const { station: name, links, serverUrl, dataDir, log = () => undefined } = options;
-  for (const profile of links) {
-    const problem = linkProfileProblem(profile);
-    if (problem !== null) throw new RangeError(`link "${profile.id}": ${problem.message}`);
-  }
+export async function startBridge({ station, links, token, ...common }: BridgeOptions): Promise<Bridge> {
+  const room = await startRoom({
+    ...common,
+    stations: [{ station, links, ...(token === undefined ? {} : { token }) }],
+  });
+  return { ...(room.stations[0] as BridgeStation), close: room.close };
+}
+
+/**
+ * Starts one bridge for many stations: each has links, attempt, recorder and a connection to the server of its own, and
+ * all have one data folder and one outbox.
+ *
+ * @throws {RangeError} If two stations have one name, or a link profile cannot work.
+ * @throws {Error} If the data folder is in use or cannot be made.
+ */
+export async function startRoom({ stations: asked, serverUrl, dataDir, log = () => undefined }: RoomOptions) {
+  const wanted = asked.map(({ station: name, links, token = null }) => ({ name, token, sets: setsOf(links) }));
+  const twice = wanted.find(({ name }, index) => wanted.findIndex((other) => other.name === name) !== index);
+  if (twice !== undefined) throw new RangeError(`name must differ from station to station, got "${twice.name}" twice`);
+
   const folders = await makeFolders(dataDir);
   let tellLost = log;
   const lock = await lockFolder(dataDir, {
@@ -61,56 +96,74 @@ export async function startBridge(options: BridgeOptions): Promise<Bridge> {
     throw error;
   }
 
+  const tokens = new Map(wanted.map(({ name, token }) => [name, token]));
+  const named = wanted.length > 1;
+  const stations = new Map<string, Station>();
+  const alarm = (about: string, message: string | null) => {
+    for (const station of stations.values()) station.alarm(about, message);
+  };
   const outbox = new Outbox(folders, serverUrl, {
-    onRefused: (message) => station.alarm('refused', message),
+    tokenOf: (station) => tokens.get(station) ?? null,
+    onRefused: (message) => alarm('refused', message),
     log,
   });
-  const station = new Station({ name, links, folders, outbox, log });
-  tellLost = (message) => station.alarm('folder', message);
-  await station.openFirst();
-  const server =
+  for (const { name, sets } of wanted) {
+    const logOwn = named ? (line: string) => log(`${name}: ${line}`) : log;
+    stations.set(name, new Station({ name, links: sets, folders, outbox, log: logOwn }));
+  }
+  tellLost = (message) => alarm('folder', message);
+  const own = wanted.map((one) => ({ ...one, station: stations.get(one.name) as Station }));
+  await Promise.all(own.map(({ station }) => station.openFirst()));
+  const servers =
     serverUrl === null
-      ? null
-      : keepServerLink({
-          serverUrl,
-          hello: { type: 'hello', station: name, links: links.map(told) },
-          live: () => station.live(),
-          command: (command) => station.command(command),
-          onConnected: () => outbox.look(),
-          onNameTaken: (taken) => station.alarm('server', taken ? nameTaken(name) : null),
-          log,
-        });
+      ? []
+      : own.map(({ name, token, sets, station }) =>
+          keepServerLink({
+            serverUrl,
+            token,
+            hello: { type: 'hello', station: name, links: sets.map(linkOffer) },
+            live: () => station.live(),
+            command: (command) => station.command(command),
+            onConnected: () => outbox.look(),
+            onNameTaken: (taken) => station.alarm('server', taken ? nameTaken(name) : null),
+            onTokenRefused: (why) => station.alarm('token', why === null ? null : tokenRefused(name, why)),
+            log: named ? (line) => log(`${name}: ${line}`) : log,
+          }),
+        );
 
   let closing: Promise<void> | null = null;
   const close = async () => {
-    server?.close();
-    await station.close(CLOSE_WITHIN_MS);
+    for (const server of servers) server.close();
+    await Promise.all(own.map(({ station }) => station.close(CLOSE_WITHIN_MS)));
     await outbox.close();
     await lock.release();
   };
   return {
-    live: () => station.live(),
-    command: (command) => station.command(command),
-    linkAddress: () => station.linkAddress(),
-    linkProblem: () => station.linkProblem(),
+    stations: own.map(
+      ({ station }): BridgeStation => ({
+        live: () => station.live(),
+        command: (command) => station.command(command),
+        linkAddress: () => station.linkAddress(),
+        linkProblem: () => station.linkProblem(),
+      }),
+    ),
     close: () => {
       closing ??= close();
       return closing;
     },
-  };
+  } satisfies Room;
+}
+
+function setsOf(links: readonly LinkProfile[]): readonly FlownTogether[] {
+  const found = linkSets(links);
+  if (found.ok) return found.sets;
+  throw new RangeError(`link "${found.linkId}": ${found.problem.message}`);
 }
 
 function nameTaken(station: string): string {
   return `Another bridge has taken the name of this station, ${station}, so the server does not show this one: give each a name of its own (--station).`;
 }
 
-function told(profile: LinkProfile) {
-  return {
-    id: profile.id,
-    name: profile.name,
-    description: profile.description,
-    commands: linkCommands(profile),
-    pilots: profile.pilots ?? [],
-    missing: missingChannels(profile),
-  };
+function tokenRefused(station: string, why: string): string {
+  return `The server does not take station ${station}: ${why}. Recordings are kept here until it does.`;
 }

@@ -1,6 +1,6 @@
 // A debrief server for the tests: takes recordings as it is told to, and talks with one bridge over a websocket.
 import { createHash } from 'node:crypto';
-import { createServer } from 'node:http';
+import { createServer, type IncomingMessage } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { BridgeMessage, type StationCommand } from '@stillprop/contracts';
 import { onTestFinished } from 'vitest';
@@ -19,6 +19,10 @@ export interface FakeServer {
     readonly sha256: string;
     readonly text: string;
   }[];
+  /** What POSTs and connections showed to be let in, in order. */
+  readonly authorizations: (string | undefined)[];
+  /** Answers what shows another token as a server does that has revoked it; null: asks for none. */
+  takesToken: string | null;
   readonly messages: BridgeMessage[];
   /** Messages that were no messages of a bridge. */
   readonly wrong: string[];
@@ -33,8 +37,14 @@ export interface FakeServer {
   close(): Promise<void>;
 }
 
+const REVOKED = JSON.stringify({ code: 'TOKEN_REFUSED', message: 'its token was revoked' });
+
 export async function fakeServer(port = 0): Promise<FakeServer> {
   const sockets = new Set<WebSocket>();
+  const admitted = ({ headers: { authorization } }: IncomingMessage) => {
+    server.authorizations.push(authorization);
+    return server.takesToken === null || authorization === `Bearer ${server.takesToken}`;
+  };
   const http = createServer((request, response) => {
     const parts: Buffer[] = [];
     request.on('data', (part: Buffer) => parts.push(part));
@@ -44,6 +54,10 @@ export async function fakeServer(port = 0): Promise<FakeServer> {
       const text = bytes.toString('utf8');
       const claimed = String(request.headers['x-content-sha256']);
       server.posts.push({ type: request.headers['content-type'], claimed, sha256, text });
+      if (!admitted(request)) {
+        response.writeHead(401).end(REVOKED);
+        return;
+      }
       const { attemptId } = JSON.parse(text.slice(0, text.indexOf('\n'))) as { attemptId: string };
       if (server.behaviour === 'break') response.writeHead(503).end('busy');
       else if (server.behaviour === 'refuse') response.writeHead(422).end('{"code":"BAD","message":"line 2 is wrong"}');
@@ -54,7 +68,13 @@ export async function fakeServer(port = 0): Promise<FakeServer> {
       }
     });
   });
-  const websockets = new WebSocketServer({ server: http, path: '/ws/bridge' });
+  const websockets = new WebSocketServer({ noServer: true, path: '/ws/bridge' });
+  http.on('upgrade', (request, socket, head) => {
+    if (admitted(request)) {
+      websockets.handleUpgrade(request, socket, head, (opened) => websockets.emit('connection', opened, request));
+    } else
+      socket.end(`HTTP/1.1 401 Refused\r\nContent-Length: ${REVOKED.length}\r\nConnection: close\r\n\r\n${REVOKED}`);
+  });
   websockets.on('connection', (socket, request) => {
     server.connections += 1;
     server.instances.push(String(request.headers['bridge-instance']));
@@ -78,6 +98,8 @@ export async function fakeServer(port = 0): Promise<FakeServer> {
     port: bound,
     behaviour: 'take',
     posts: [],
+    authorizations: [],
+    takesToken: null,
     messages: [],
     wrong: [],
     connections: 0,

@@ -17,7 +17,7 @@ async function opened(allowedSenders: string[] = ['127.0.0.1']) {
   const samples: Sample[] = [];
   const told: [number, string][] = [];
   const link = await openLink(
-    { ...profile, transport: UdpTransport.parse({ ...profile.transport, allowedSenders }) },
+    [{ ...profile, transport: UdpTransport.parse({ ...profile.transport, allowedSenders }) }],
     {
       onSample: (sample) => samples.push(sample),
       onError: () => undefined,

@@ -1,108 +1,171 @@
-// One open link: datagrams to samples, counters, and commands back to the simulator.
-import type { LinkCommandName, LinkProfile, LiveState, Sample } from '@stillprop/contracts';
-import { type CommandValues, createDecoder, type DecodeCode, encodeCommand } from '@stillprop/links';
+// One open link, or several as one: messages to samples, counters, and commands back to the simulator.
+import type { LinkCommandName, LinkProfile, LinkWind, LiveState, Sample } from '@stillprop/contracts';
+import {
+  type Circumstances,
+  type CommandValues,
+  createDecoder,
+  createMerger,
+  createPartDecoder,
+  type DecodeFault,
+  encodeCommand,
+  type FlownTogether,
+} from '@stillprop/links';
 import { nowS } from './clock.js';
-import { refusalWords } from './refusalWords.js';
-import { addressOf, openUdpSource, type SourceRefusal } from './udpSource.js';
-
-const STALE_S = 1;
-const RATE_WINDOW_S = 1;
-/** For so long after the last refused datagram they count as arriving. */
-const REFUSING_S = 5;
+import { type CommandWay, openCommandWay } from './commandWay.js';
+import { LinkTraffic } from './linkTraffic.js';
+import { type RefusalCode, refusalWords } from './refusalWords.js';
+import { openTransport } from './transports/openTransport.js';
+import type { Transport } from './transports/transport.js';
 
 export interface Link {
+  /** The profile that leads, and all that are flown together with it, this one first. */
   readonly profile: LinkProfile;
-  /** Where it listens: the port as bound. */
-  readonly address: { readonly host: string; readonly port: number };
-  /** @throws {RangeError} If the profile has no such command, or a value is unfit. */
+  readonly profiles: FlownTogether;
+  /** Of the one that leads: where it listens (the port as bound), or where it connects to. */
+  readonly address: Transport['address'];
+  /** Of each, as `listens on …` or `connects to …`. */
+  readonly where: readonly string[];
+  /**
+   * Sends a command of the leading profile. @throws {RangeError} If it has no such command, or a value is unfit.
+   * @throws {Error} If there is no way to the simulator now.
+   */
   send(name: LinkCommandName, values: CommandValues): void;
+  /** The wind for channels calculated with the scenario's; null: unknown, and they are missing. */
+  setWind(wind: LinkWind | null): void;
   status(): LiveState['link'];
   close(): Promise<void>;
 }
 
 export interface LinkListener {
   onSample(sample: Sample, receivedS: number): void;
-  onError(message: string): void;
-  /** Datagrams arrive and none is read; told at the first and at each tenfold count. */
+  /** Something went wrong once with the link named. */
+  onError(message: string, linkId: string): void;
+  /** What keeps the link named from working now, in words that follow its name; null: it is over. */
+  onProblem?(message: string | null, linkId: string): void;
+  /** Messages arrive and none is read; told at the first and at each tenfold count. */
   onRefusing?(count: number, reason: string): void;
 }
 
-/** Opens a link. @throws {Error} If its address cannot be bound or its profile cannot work. */
-export async function openLink(profile: LinkProfile, listener: LinkListener): Promise<Link> {
-  const decode = createDecoder(profile);
-  const { commands } = profile;
-  const commandAddress = commands === undefined ? null : await addressOf(commands.host);
-  const refused: Record<string, number> = {};
-  const refuse = (code: string) => {
-    refused[code] = (refused[code] ?? 0) + 1;
+/** A message, and when it came (steady clock). */
+type Reader = (bytes: Uint8Array, receivedS: number) => void;
+
+/**
+ * Opens the links flown together, the one that leads first (`linkSet` gathers them).
+ *
+ * @throws {Error} If one cannot be opened, or they cannot be flown; with words that follow the leading link's name.
+ */
+export async function openLink(profiles: FlownTogether, listener: LinkListener): Promise<Link> {
+  const [lead] = profiles;
+  const traffic = new LinkTraffic((count, reason) => listener.onRefusing?.(count, reason));
+  let wind: LinkWind | null = null;
+  const circumstances: Circumstances = {
+    get wind() {
+      return wind;
+    },
   };
-  /** Datagrams refused since the last sample. */
-  let refusing: { count: number; readonly reason: string } | null = null;
-  let refusedS = Number.NEGATIVE_INFINITY;
-  const refuseWhole = (code: DecodeCode | SourceRefusal, about?: string) => {
-    refusing ??= { count: 0, reason: refusalWords(code, about) };
-    refusing.count += 1;
-    refusedS = nowS();
-    // One bad datagram among good ones is only counted.
-    if (state() !== 'receiving' && Number.isInteger(Math.log10(refusing.count))) {
-      listener.onRefusing?.(refusing.count, refusing.reason);
+  const readers =
+    profiles.length === 1
+      ? [wholeReader(lead, circumstances, traffic, listener)]
+      : partReaders(profiles, circumstances, traffic, listener);
+
+  const open: Transport[] = [];
+  let way: CommandWay | null = null;
+  const close = async () => {
+    for (const transport of open) await transport.close();
+    await way?.close();
+  };
+  try {
+    for (const [index, profile] of profiles.entries()) {
+      const of = index === 0 ? '' : ` (${profile.id})`;
+      const read = readers[index] as Reader;
+      const transport = await openTransport(profile.transport, {
+        onMessage: (bytes) => {
+          traffic.messageCame();
+          read(bytes, nowS());
+        },
+        onRefused: (code, about) => traffic.refuseWhole(`${code}${of}`, refusalWords(code, about)),
+        onProblem: (message) => listener.onProblem?.(message, profile.id),
+        onError: (message) => listener.onError(message, profile.id),
+      }).catch((error: Error) => {
+        throw index === 0 ? error : new Error(`needs link "${profile.id}", which ${error.message}`, { cause: error });
+      });
+      open.push(transport);
     }
-  };
-  const state = () => (heardS === null ? 'silent' : nowS() - heardS > STALE_S ? 'stale' : 'receiving');
-  let received = 0;
-  let samples = 0;
-  let heardS: number | null = null;
-  let mark = { atS: nowS(), samples: 0 };
-  let rateHz = 0;
-
-  if (profile.transport.kind !== 'udp') {
-    throw new Error(`cannot be opened: transport.kind must be "udp", got "${profile.transport.kind}"`);
+    way = await openCommandWay(lead, open[0] as Transport, (message) => listener.onError(message, lead.id));
+  } catch (error) {
+    await close();
+    throw error;
   }
-  const source = await openUdpSource(profile.transport, {
-    onDatagram: (bytes) => {
-      const receivedS = nowS();
-      received += 1;
-      const decoded = decode(bytes, receivedS);
-      if (!decoded.ok && decoded.code === 'kept') return; // one part of several that make a sample
-      if (!decoded.ok) {
-        refuse(named(decoded));
-        refuseWhole(decoded.code, decoded.channel);
-        return;
-      }
-      for (const fault of decoded.faults) refuse(named(fault));
-      heardS = receivedS;
-      refusing = null;
-      samples += decoded.samples.length;
-      for (const sample of decoded.samples) listener.onSample(sample, receivedS);
-    },
-    onRefused: (code, sender) => {
-      refuse(code);
-      refuseWhole(code, sender);
-    },
-    onError: listener.onError,
-  });
-
+  const sender = way;
   return {
-    profile,
-    address: { host: source.host, port: source.port },
+    profile: lead,
+    profiles,
+    address: (open[0] as Transport).address,
+    where: open.map(({ where }) => where),
     send: (name, values) => {
-      const bytes = encodeCommand(profile, name, values);
-      if (commands?.port !== undefined && commandAddress !== null) source.send(bytes, commandAddress, commands.port);
+      const bytes = encodeCommand(lead, name, values);
+      sender.send(bytes, typeof lead.commands?.[name] === 'string' ? 'text' : 'bytes');
     },
-    status: () => {
-      const now = nowS();
-      if (now - mark.atS >= RATE_WINDOW_S) {
-        rateHz = Math.round((10 * (samples - mark.samples)) / (now - mark.atS)) / 10;
-        mark = { atS: now, samples };
-      }
-      const told = { profileId: profile.id, state: state(), rateHz, received, refused: { ...refused } } as const;
-      const quiet = told.state === 'receiving' || now - refusedS > REFUSING_S;
-      return quiet || refusing === null ? told : { ...told, refusing: { ...refusing } };
+    setWind: (now) => {
+      wind = now;
     },
-    close: source.close,
+    status: () => traffic.status(lead.id),
+    close,
   };
 }
 
-function named({ code, channel }: { readonly code: string; readonly channel?: string }): string {
+/** A link by itself: its messages hold whole samples. */
+function wholeReader(
+  profile: LinkProfile,
+  circumstances: Circumstances,
+  traffic: LinkTraffic,
+  listener: LinkListener,
+): Reader {
+  const decode = createDecoder(profile, circumstances);
+  return (bytes, receivedS) => {
+    const decoded = decode(bytes, receivedS);
+    if (!decoded.ok) return refuse(traffic, decoded, '');
+    for (const fault of decoded.faults) traffic.refuse(named(fault));
+    for (const sample of decoded.samples) {
+      traffic.sampleCame(receivedS);
+      listener.onSample(sample, receivedS);
+    }
+  };
+}
+
+/** Links flown together: each gives a part, and the merger makes samples in step with the first. */
+function partReaders(
+  profiles: readonly LinkProfile[],
+  circumstances: Circumstances,
+  traffic: LinkTraffic,
+  listener: LinkListener,
+): Reader[] {
+  const merger = createMerger(profiles);
+  return profiles.map((profile, index) => {
+    const decode = createPartDecoder(profile, circumstances);
+    const of = index === 0 ? '' : ` (${profile.id})`;
+    return (bytes, receivedS) => {
+      const decoded = decode(bytes, receivedS);
+      if (!decoded.ok) return refuse(traffic, decoded, of);
+      for (const fault of decoded.faults) traffic.refuse(`${named(fault)}${of}`);
+      for (const part of decoded.samples) {
+        const merged = merger.give(index, part, receivedS);
+        if (merged.kind === 'sample') {
+          traffic.sampleCame(receivedS);
+          listener.onSample(merged.sample, receivedS);
+        } else if (merged.kind === 'lacking') {
+          const [channel] = merged.channels;
+          traffic.refuseWhole(`lacking ${channel}`, refusalWords('lacking', channel));
+        }
+      }
+    };
+  });
+}
+
+function refuse(traffic: LinkTraffic, fault: DecodeFault, of: string): void {
+  traffic.refuseWhole(`${named(fault)}${of}`, refusalWords(fault.code, fault.channel));
+}
+
+function named({ code, channel }: { readonly code: RefusalCode; readonly channel?: string }): string {
   return channel === undefined ? code : `${code} ${channel}`;
 }

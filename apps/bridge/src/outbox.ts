@@ -4,6 +4,7 @@ import { readdir, readFile, unlink, writeFile } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import { parseJson, Receipt } from '@stillprop/contracts';
 import { type Folders, moveFile } from './folders.js';
+import { bearer } from './serverLink.js';
 
 const FIRST_WAIT_MS = 500;
 const LONGEST_WAIT_MS = 30_000;
@@ -12,6 +13,8 @@ const ANSWER_WITHIN_MS = 30_000;
 const RETRIABLE = new Set([401, 403, 404, 405, 408, 425, 429]);
 
 export interface OutboxListener {
+  /** By which the server knows the station that a recording was made on; null: none. */
+  tokenOf?(station: string): string | null;
   /** A recording that the server will not take. */
   onRefused(message: string): void;
   log(line: string): void;
@@ -93,7 +96,11 @@ export class Outbox {
     try {
       const response = await fetch(`${serverUrl.replace(/\/+$/, '')}/api/recordings`, {
         method: 'POST',
-        headers: { 'content-type': 'application/x-ndjson', 'x-content-sha256': sha256 },
+        headers: {
+          'content-type': 'application/x-ndjson',
+          'x-content-sha256': sha256,
+          ...bearer(this.listener.tokenOf?.(stationOf(bytes))),
+        },
         body: bytes,
         signal: AbortSignal.any([this.#stop.signal, AbortSignal.timeout(ANSWER_WITHIN_MS)]),
       });
@@ -133,5 +140,16 @@ export class Outbox {
         resolve();
       };
     });
+  }
+}
+
+/** The station that a recording names in its first line; '' if it names none. */
+function stationOf(bytes: Buffer): string {
+  const feed = bytes.indexOf(0x0a);
+  try {
+    const { station } = JSON.parse(bytes.toString('utf8', 0, feed < 0 ? bytes.length : feed)) as { station?: unknown };
+    return typeof station === 'string' ? station : '';
+  } catch {
+    return '';
   }
 }

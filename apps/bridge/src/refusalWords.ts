@@ -1,15 +1,18 @@
-// Why datagrams are refused, in words for the page and the terminal: what is wrong, and where to look.
+// Why messages are refused, in words for the page and the terminal: what is wrong, and where to look.
 import type { DecodeCode } from '@stillprop/links';
-import type { SourceRefusal } from './udpSource.js';
+import type { TransportRefusal } from './transports/transport.js';
 
-/** @param about The channel, or the sender's address, if one is to blame. */
-export function refusalWords(code: DecodeCode | SourceRefusal, about?: string): string {
+/** `lacking`: no link of several gave a channel that a sample needs, or not lately. */
+export type RefusalCode = DecodeCode | TransportRefusal | 'lacking';
+
+/** @param about The channel, the sender's address, or what the sender named, if one is to blame. */
+export function refusalWords(code: RefusalCode, about?: string): string {
   const channel = `channel ${about ?? 'of the sample'}`;
   switch (code) {
     case 'empty':
-      return 'the datagram is empty';
+      return 'the message is empty';
     case 'not-text':
-      return 'the datagram is no UTF-8 text';
+      return 'the message is no UTF-8 text';
     case 'not-json':
       return 'a line is no JSON object, which the link profile asks for';
     case 'no-header':
@@ -32,5 +35,15 @@ export function refusalWords(code: DecodeCode | SourceRefusal, about?: string): 
       return `it comes from ${about ?? 'a sender'}, which is not among the allowedSenders of the link profile`;
     case 'too-large':
       return 'it is larger than 16 KiB';
+    case 'line-too-long':
+      return 'a line is longer than longestLineBytes of the link profile';
+    case 'too-many-connections':
+      return `${about ?? 'a sender'} connects once more, and there are as many connections as one link takes`;
+    case 'origin-not-allowed':
+      return `the web page ${about ?? ''} is not among the allowedOrigins of the link profile`;
+    case 'wrong-path':
+      return `it asks for ${about ?? 'another path'}, which is not the path of the link profile`;
+    case 'lacking':
+      return `${channel} is missing or too old: see whether the link that supplies it receives anything`;
   }
 }

@@ -1,6 +1,8 @@
 // The websocket to the debrief server: hello, live state about ten times a second, commands and their answers.
 import { randomUUID } from 'node:crypto';
+import type { IncomingMessage } from 'node:http';
 import {
+  ApiError,
   type BridgeAnswer,
   type BridgeHello,
   type BridgeMessage,
@@ -21,20 +23,28 @@ const LONGEST_WAIT_MS = 10_000;
 const TAKEN_AFTER_MS = 2000;
 /** Close code with which the server says that another bridge holds the name of this station. */
 const NAME_TAKEN = 4001;
+/** Close code with which the server says that it does not take this bridge (RFC 6455, 7.4.1). */
+const REFUSED = 1008;
 const NAME_TAKEN_WAIT_MS = 30_000;
 const BEAT_MS = 5000;
 const LARGEST_MESSAGE_BYTES = 1024 * 1024;
+const LONGEST_REFUSAL = 2000;
+const ANSWER_WITHIN_MS = 10_000;
 
 export type Answer = Omit<BridgeAnswer, 'type' | 'id'>;
 
 export interface ServerLinkOptions {
   readonly serverUrl: string;
+  /** By which the server knows the station; null: none, as on one computer. */
+  readonly token?: string | null;
   readonly hello: BridgeHello;
   live(): LiveState;
   command(command: StationCommand): Promise<Answer>;
   onConnected(): void;
   /** Another bridge holds the name of this station; false: this one does. */
   onNameTaken(taken: boolean): void;
+  /** The server refuses this station, for its token or for want of one: its words; null: it takes it. */
+  onTokenRefused?(why: string | null): void;
   log(line: string): void;
   /** How long to leave a bridge that holds the name in peace before asking for it again; half a minute if absent. */
   readonly nameTakenWaitMs?: number;
@@ -47,21 +57,35 @@ export interface ServerLink {
 /** Keeps a connection to the server, for ever trying again; by its instance the server knows it from every other bridge. */
 export function keepServerLink(options: ServerLinkOptions): ServerLink {
   const url = `${options.serverUrl.replace(/^http/, 'ws').replace(/\/+$/, '')}/ws/bridge`;
-  const headers = { 'bridge-instance': randomUUID() };
+  const headers = { 'bridge-instance': randomUUID(), ...bearer(options.token) };
   let waitMs = FIRST_WAIT_MS;
   let closed = false;
   let socket: WebSocket | null = null;
   let retry: NodeJS.Timeout | undefined;
 
   const connect = () => {
-    const current = new WebSocket(url, { headers, perMessageDeflate: false, maxPayload: LARGEST_MESSAGE_BYTES });
+    const current = new WebSocket(url, {
+      headers,
+      perMessageDeflate: false,
+      maxPayload: LARGEST_MESSAGE_BYTES,
+      handshakeTimeout: ANSWER_WITHIN_MS,
+    });
     socket = current;
     let stop: () => void = () => undefined;
+    current.on('unexpected-response', (_request, response) => {
+      void refusalIn(response).then((why) => {
+        if (response.statusCode === 401 || response.statusCode === 403) {
+          options.onTokenRefused?.(why);
+        }
+        current.terminate();
+      });
+    });
     current.on('open', () => {
       const endTalk = talk(current, options);
       const taken = setTimeout(() => {
         waitMs = FIRST_WAIT_MS;
         options.onNameTaken(false);
+        options.onTokenRefused?.(null);
       }, TAKEN_AFTER_MS);
       stop = () => {
         clearTimeout(taken);
@@ -78,6 +102,7 @@ export function keepServerLink(options: ServerLinkOptions): ServerLink {
         options.log(`the server ended the connection: ${String(reason)}`);
         options.onNameTaken(true);
       }
+      if (code === REFUSED) options.onTokenRefused?.(String(reason));
       const nextMs = code === NAME_TAKEN ? (options.nameTakenWaitMs ?? NAME_TAKEN_WAIT_MS) : waitMs;
       retry = setTimeout(connect, nextMs * (0.75 + 0.5 * Math.random()));
       waitMs = Math.min(LONGEST_WAIT_MS, waitMs * 2);
@@ -91,6 +116,27 @@ export function keepServerLink(options: ServerLinkOptions): ServerLink {
       socket?.terminate();
     },
   };
+}
+
+/** The header by which the server knows a station. */
+export function bearer(token: string | null | undefined): Record<string, string> {
+  return token === null || token === undefined ? {} : { authorization: `Bearer ${token}` };
+}
+
+/** The sentence in an answer that says no; what comes beyond a screenful is not read. */
+async function refusalIn(response: IncomingMessage): Promise<string> {
+  let text = '';
+  response.setEncoding('utf8').on('error', () => undefined);
+  try {
+    for await (const part of response) {
+      text += part;
+      if (text.length > LONGEST_REFUSAL) break;
+    }
+  } catch {
+    // it broke off: what came is what there is
+  }
+  const parsed = parseJson(ApiError, text, 'answer');
+  return parsed.ok ? parsed.value.message : `it answered ${response.statusCode}`;
 }
 
 /** Talks on an open socket. @returns What ends the talk. */

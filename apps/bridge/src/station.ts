@@ -1,19 +1,9 @@
 // One station: the open link, the attempt under way, and what a person may ask of them.
-import { randomInt, randomUUID } from 'node:crypto';
 import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
-import {
-  type CloseReason,
-  type LinkProfile,
-  type LiveState,
-  RECORDING_FORMAT,
-  RECORDING_VERSION,
-  type RecordingHeader,
-  type Sample,
-  type StationCommand,
-} from '@stillprop/contracts';
-import { drawFailure, type ExerciseSetup } from '@stillprop/exercise';
-import { derivedChannels, linkCommands } from '@stillprop/links';
+import type { CloseReason, LiveState, RecordingHeader, Sample, StationCommand } from '@stillprop/contracts';
+import type { ExerciseSetup } from '@stillprop/exercise';
+import type { FlownTogether } from '@stillprop/links';
 import { Attempt } from './attempt.js';
 import { nowS } from './clock.js';
 import type { Folders } from './folders.js';
@@ -21,7 +11,9 @@ import { Latencies } from './latencies.js';
 import { type Link, openLink } from './link.js';
 import { liveState } from './liveState.js';
 import type { Outbox } from './outbox.js';
+import { planAttempt, randomSeed } from './planAttempt.js';
 import { Recorder } from './recorder.js';
+import { windAtRunway } from './scenarioWind.js';
 import type { Answer } from './serverLink.js';
 
 const TICK_MS = 50;
@@ -29,13 +21,17 @@ const TICK_MS = 50;
 const REOPEN_EVERY_MS = 2000;
 /** How long arming waits for the first line of the recording to be on the disk. */
 const BEGUN_WITHIN_MS = 3000;
-const SEED_BELOW = 2 ** 31 - 1;
 /** These end when what they tell of ends; a new attempt does not change it. */
-const LASTING_ALARMS: ReadonlySet<string> = new Set(['server', 'folder']);
+const LASTING_ALARMS: ReadonlySet<string> = new Set(['server', 'token', 'folder']);
+/** Alarms of links that are not connected begin so; they too last until the link is. */
+const CONNECTION = 'connection of ';
+/** Commands that give the power back, the best first. */
+const RESTORING = ['restore', 'setPower', 'throttle'] as const;
 
 export interface StationParts {
   readonly name: string;
-  readonly links: readonly LinkProfile[];
+  /** Links to choose from; each with those flown together with it behind it. */
+  readonly links: readonly FlownTogether[];
   readonly folders: Folders;
   readonly outbox: Outbox;
   readonly log: (line: string) => void;
@@ -69,7 +65,7 @@ export class Station {
     return this.#inTurn(async () => {
       const first = this.parts.links[0];
       if (first === undefined || this.#link !== null || this.#ended) return;
-      await this.#open(first).catch((error: Error) => this.alarm('link', `Link "${first.id}" ${error.message}.`));
+      await this.#open(first).catch((error: Error) => this.alarm('link', `Link "${first[0].id}" ${error.message}.`));
     });
   }
 
@@ -113,6 +109,8 @@ export class Station {
           return await this.#inTurn(() => this.#begin(command));
         case 'reset':
           return this.#reset();
+        case 'pause':
+          return this.#pause();
         case 'restore':
           if (this.#attempt === null || this.#attempt.over) return this.#restoreUnarmed();
           return this.#say('restore');
@@ -148,36 +146,14 @@ export class Station {
     if ([...this.#finishing].some(({ inTrouble }) => inTrouble)) {
       return this.#answer(false, 'The last recording cannot be written to the disk yet: mend that first.');
     }
-    const { bundle, student } = command;
-    const link = await this.#open(this.#profile(command.linkId));
-    const seed = command.seed ?? randomInt(SEED_BELOW);
-    const drawn = drawFailure(bundle.scenario.failure, seed, command.seriesIndex ?? 0);
-    const derived = derivedChannels([link.profile]);
-    const header: RecordingHeader = {
-      kind: 'header',
-      format: RECORDING_FORMAT,
-      version: RECORDING_VERSION,
-      attemptId: randomUUID(),
-      startedAt: new Date().toISOString(),
-      station: this.parts.name,
-      student,
-      ...bundle,
-      drawn,
-      link: link.profile.id,
-      ...(derived.length > 0 ? { derived } : {}),
-      ...(link.profile.timeSource === 'arrival' ? { timeSource: 'arrival' } : {}),
-    };
-    const setup: ExerciseSetup = {
-      ...bundle,
-      drawn,
-      seed,
-      commands: linkCommands(link.profile),
-      expectedRateHz: link.profile.expectedRateHz,
-      commandLatencyS: link.profile.commandLatencyS,
-      noFailureCommand: link.profile.commands?.noFailureCommand,
-      measuredLatency: this.#latencies.get(link.profile.id)?.typical ?? null,
-    };
-    for (const about of this.#alarms.keys()) if (!LASTING_ALARMS.has(about)) this.#alarms.delete(about);
+    const { bundle } = command;
+    const link = await this.#open(this.#set(command.linkId));
+    link.setWind(windAtRunway(bundle.weather));
+    const measured = this.#latencies.get(link.profile.id)?.typical ?? null;
+    const { header, setup } = planAttempt(this.parts.name, link.profiles, command, measured);
+    for (const about of this.#alarms.keys()) {
+      if (!LASTING_ALARMS.has(about) && !about.startsWith(CONNECTION)) this.#alarms.delete(about);
+    }
     this.#attempt = this.#newAttempt(header, setup);
     // Whoever hears that an attempt is armed finds its recording, whatever ends the bridge; a disk that hangs is not
     // waited for: the exercise goes on without it, and the alarm tells.
@@ -194,6 +170,7 @@ export class Station {
       return new Attempt(header, setup, recorder, outbox, {
         send: (name, values) => this.#link?.send(name, values),
         onAlarm: (message) => this.alarm('simulator', message),
+        onPrompt: (message) => this.alarm('prompt', message),
         onClosed: (attempt, reason, text) => this.#closed(attempt, reason, text),
       });
     } catch (error) {
@@ -220,7 +197,8 @@ export class Station {
   }
 
   async #begin(command: Command<'begin'>): Promise<Answer> {
-    const profile = this.#profile(command.linkId);
+    const set = this.#set(command.linkId);
+    const [profile] = set;
     if (this.#running() && this.#link?.profile.id !== profile.id) {
       return this.#answer(false, 'The attempt under way uses another link: stop it first.');
     }
@@ -229,8 +207,8 @@ export class Station {
     if (profile.pilots !== undefined && !profile.pilots.includes(pilot)) {
       return this.#answer(false, `pilot must be one of ${profile.pilots.join(', ')}, got "${pilot}".`);
     }
-    const { scenarioId, seed = randomInt(SEED_BELOW), speed = 1 } = command;
-    const link = await this.#open(profile);
+    const { scenarioId, seed = randomSeed(), speed = 1 } = command;
+    const link = await this.#open(set);
     link.send('begin', { scenarioId, pilot, seed, speed });
     this.#attempt?.give({ kind: 'simulator-reset', nowS: nowS() });
     // No answer comes back from a simulator: whether it began shows in its samples.
@@ -244,9 +222,18 @@ export class Station {
     return this.#answer(true, 'The simulator was asked to reset.');
   }
 
+  /** Where nothing is recorded: the exercise sees a pause in the data by itself. */
+  #pause(): Answer {
+    if (this.#link === null) return this.#answer(false, 'No link is open.');
+    this.#link.send('pause', {});
+    return this.#answer(true, 'The simulator was asked to pause, or to go on.');
+  }
+
   #restoreUnarmed(): Answer {
     if (this.#link === null) return this.#answer(false, 'No link is open.');
-    this.#link.send('restore', {});
+    const { profile } = this.#link;
+    const command = RESTORING.find((name) => profile.commands?.[name] !== undefined) ?? 'restore';
+    this.#link.send(command, { powerFraction: 1, throttleFraction: 1, propeller: 'coarse' });
     return this.#answer(true, 'The simulator was asked to restore the power.');
   }
 
@@ -255,33 +242,37 @@ export class Station {
     return said === null ? this.#answer(false, 'Nothing is armed.') : this.#answer(said.ok, said.text);
   }
 
-  /** The link of this profile, opened in place of another one if need be. */
-  async #open(profile: LinkProfile): Promise<Link> {
-    if (this.#link?.profile.id === profile.id) return this.#link;
+  /** The link led by the first of these, opened in place of another one if need be. */
+  async #open(profiles: FlownTogether): Promise<Link> {
+    const [{ id }] = profiles;
+    if (this.#link?.profile.id === id) return this.#link;
     await this.#link?.close();
     this.#link = null;
     this.#newest = null;
-    this.#link = await openLink(profile, {
+    for (const about of this.#alarms.keys()) if (about.startsWith(CONNECTION)) this.#alarms.delete(about);
+    this.#link = await openLink(profiles, {
       onSample: (sample, receivedS) => {
         this.#newest = sample;
         this.#attempt?.give({ kind: 'sample', sample, receivedS });
       },
-      onError: (message) => this.alarm('link', `Link "${profile.id}": ${message}.`),
+      onError: (message, linkId) => this.alarm('link', `Link "${linkId}": ${message}.`),
+      onProblem: (message, linkId) =>
+        this.alarm(`${CONNECTION}${linkId}`, message === null ? null : `Link "${linkId}" ${message}.`),
       onRefusing: (count, reason) =>
         this.parts.log(
-          `link ${profile.id}: ${count === 1 ? 'a datagram is' : `${count} datagrams are`} refused and no sample is read: ${reason}`,
+          `link ${id}: ${count === 1 ? 'a datagram is' : `${count} datagrams are`} refused and no sample is read: ${reason}`,
         ),
     });
     this.alarm('link', null);
-    const { host, port } = this.#link.address;
-    this.parts.log(`link ${profile.id} listens on ${host} port ${port}`);
+    for (const [index, where] of this.#link.where.entries()) this.parts.log(`link ${profiles[index]?.id} ${where}`);
     return this.#link;
   }
 
-  #profile(id: string): LinkProfile {
-    const profile = this.parts.links.find((link) => link.id === id);
-    if (profile !== undefined) return profile;
-    throw new RangeError(`linkId must be one of ${this.parts.links.map((link) => link.id).join(', ')}, got "${id}"`);
+  #set(id: string): FlownTogether {
+    const set = this.parts.links.find(([lead]) => lead.id === id);
+    if (set !== undefined) return set;
+    const ids = this.parts.links.map(([lead]) => lead.id).join(', ');
+    throw new RangeError(`linkId must be one of ${ids}, got "${id}"`);
   }
 
   #running(): boolean {

@@ -2,7 +2,7 @@
 import { existsSync, readdirSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { LinkProfile } from '@stillprop/contracts';
-import { linkProfileProblem } from '@stillprop/links';
+import { linkSets } from '@stillprop/links';
 import { BadInput, readJsonInput } from './badInput.js';
 
 /** The stand-in's link files, those named on the command line, and those in the data folder. @throws {BadInput} */
@@ -21,22 +21,27 @@ export function linkFiles(standIn: readonly string[], named: readonly string[], 
       `no link to a simulator: name a link file with --link FILE, put one into ${folder}, or try the stand-in with --bench`,
     );
   }
-  const pathOfId = new Map<string, string>();
-  for (const path of paths) {
-    const { id } = readLink(path);
-    const other = pathOfId.get(id);
-    if (other !== undefined) {
-      throw new BadInput(`${path}: id "${id}" is that of ${other} too: each link must have an id of its own`);
-    }
-    pathOfId.set(id, path);
-  }
+  readLinks(paths);
   return paths;
 }
 
-/** A link file that works. @throws {BadInput} With one line that names file, field and what would be right. */
-export function readLink(path: string): LinkProfile {
-  const profile = readJsonInput(LinkProfile, path);
-  const problem = linkProfileProblem(profile);
-  if (problem !== null) throw new BadInput(`${path}: ${problem.message}`);
-  return profile;
+/**
+ * Link files that work, each by itself or with those it names in `merge`.
+ *
+ * @throws {BadInput} With one line that names file, field and what would be right.
+ */
+export function readLinks(paths: readonly string[]): LinkProfile[] {
+  const pathOfId = new Map<string, string>();
+  const profiles = paths.map((path) => {
+    const profile = readJsonInput(LinkProfile, path);
+    const other = pathOfId.get(profile.id);
+    if (other !== undefined) {
+      throw new BadInput(`${path}: id "${profile.id}" is that of ${other} too: each link must have an id of its own`);
+    }
+    pathOfId.set(profile.id, path);
+    return profile;
+  });
+  const found = linkSets(profiles);
+  if (!found.ok) throw new BadInput(`${pathOfId.get(found.linkId)}: ${found.problem.message}`);
+  return profiles;
 }

@@ -21,9 +21,35 @@ program
   .option('--bench', 'start the stand-in simulator too, so that no other is needed')
   .option('--link <file>', 'link profile of your simulator (may be given more than once)', collect, [])
   .option('--port <number>', 'port of the pages', '47180')
-  .option('--station <name>', 'name of this simulator in lists', 'home')
+  .option('--station <name>', 'name of this simulator in lists (home)')
+  .option('--room <file>', 'serve a whole room: stations with their links, instead of --link, --bench and --station')
+  .option('--network', 'take in bridges on other computers too, each by its token; pages stay on this computer')
+  .option('--server <url>', 'hand recordings to the debrief server there instead of starting one here')
+  .option('--token-file <file>', 'with --server: file with the token that "stillprop station token" made there')
   .option('--data <folder>', 'where recordings are kept', defaultDataDir())
   .action(async (options) => (await import('./commands/start.js')).start(options));
+
+const station = program
+  .command('station')
+  .description('tokens by which the debrief server here knows bridges on other computers');
+station
+  .command('token')
+  .description('make a token for a station, in place of the one it has; it is shown this once')
+  .argument('<name>', 'name of the station')
+  .option('--data <folder>', 'data folder of the debrief server', defaultDataDir())
+  .action(async (name, options) => (await import('./commands/station.js')).stationToken(name, options));
+station
+  .command('revoke')
+  .description('take the token of a station back: its bridge is let go within seconds')
+  .argument('<name>', 'name of the station')
+  .option('--data <folder>', 'data folder of the debrief server', defaultDataDir())
+  .action(async (name, options) => (await import('./commands/station.js')).stationRevoke(name, options));
+station
+  .command('list')
+  .description('list the stations that have a token')
+  .option('--data <folder>', 'data folder of the debrief server', defaultDataDir())
+  .option('--json', 'print one JSON document')
+  .action(async (options) => (await import('./commands/station.js')).stationList(options));
 
 program
   .command('demo')
@@ -114,6 +140,9 @@ program
   .option('--port <number>', '', '0')
   .option('--station <name>', '', 'home')
   .option('--server <url>')
+  .option('--host <address>')
+  .option('--room <file>')
+  .option('--token-file <file>')
   .option('--link <file>', '', collect, [])
   .option('--to <format:port>', '', collect, [])
   .option('--drop <share>', '', '0')

@@ -1,2 +1,3 @@
-// Public names of the debrief app: starting its server.
+// Public names of the debrief app: starting its server, and the tokens of bridges.
 export { type DebriefOptions, type RunningDebrief, startDebrief } from './server/startDebrief.js';
+export { type StationTokens, stationTokens } from './server/stationTokens.js';

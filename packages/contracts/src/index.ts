@@ -16,6 +16,7 @@ export * from './problem.js';
 export * from './readRecording.js';
 export * from './recording.js';
 export * from './returnMoment.js';
+export * from './roomFile.js';
 export * from './rubric.js';
 export * from './runway.js';
 export * from './runwayFrame.js';

@@ -4,6 +4,7 @@ import { Aircraft } from './aircraft.js';
 import { FlyRequest } from './flyRequest.js';
 import { LinkProfile } from './linkProfile.js';
 import { PlanRequest } from './planRequest.js';
+import { RoomFile } from './roomFile.js';
 import { Rubric } from './rubric.js';
 import { Runway } from './runway.js';
 import { Scenario, ScenarioBundle } from './scenario.js';
@@ -20,6 +21,7 @@ export const FILE_SCHEMAS = {
   scenario: Scenario,
   'scenario-bundle': ScenarioBundle,
   'link-profile': LinkProfile,
+  room: RoomFile,
   'fly-request': FlyRequest,
   'plan-request': PlanRequest,
 } as const;

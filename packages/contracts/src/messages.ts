@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { LINK_COMMAND_NAMES } from './linkCommands.js';
 import { identifier, quantity, shortText } from './quantities.js';
-import { AttemptId } from './recording.js';
+import { AttemptId, FailureMeans } from './recording.js';
 import { ScenarioBundle } from './scenario.js';
 
 export const ExerciseStateName = z.enum(['idle', 'armed', 'climbing', 'firing', 'watching', 'disobeyed', 'closed']);
@@ -59,6 +59,15 @@ export const BridgeHello = z.strictObject({
       commands: z.array(z.enum(LINK_COMMAND_NAMES)),
       pilots: z.array(z.string()),
       missing: z.array(z.string()).describe('Channels this link cannot give'),
+      failureMeans: FailureMeans.exclude(['command'])
+        .optional()
+        .describe('How a failure is made where no command is made for it; absent: by command, if there is one'),
+      notes: z
+        .array(z.string())
+        .optional()
+        .describe(
+          'What a person must know before the exercise, a sentence each: what is lost, calculated or done by hand',
+        ),
     }),
   ),
 });
@@ -106,6 +115,8 @@ export const StationCommand = z.discriminatedUnion('command', [
   z.strictObject({ command: z.literal('fail-now') }),
   z.strictObject({ command: z.literal('restore') }),
   z.strictObject({ command: z.literal('reset') }),
+  /** Pauses the simulator, or lets it go on. */
+  z.strictObject({ command: z.literal('pause') }),
   z.strictObject({ command: z.literal('stop') }),
 ]);
 export type StationCommand = z.infer<typeof StationCommand>;
@@ -128,6 +139,8 @@ export const StationRequest = z.discriminatedUnion('command', [
   z.strictObject({ command: z.literal('fail-now') }),
   z.strictObject({ command: z.literal('restore') }),
   z.strictObject({ command: z.literal('reset') }),
+  /** Pauses the simulator, or lets it go on. */
+  z.strictObject({ command: z.literal('pause') }),
   z.strictObject({ command: z.literal('stop') }),
 ]);
 export type StationRequest = z.infer<typeof StationRequest>;

@@ -70,7 +70,12 @@ function matcher({ match }: BinaryDecoder): (message: Uint8Array) => boolean {
     offset,
     bytes: hex === undefined ? new TextEncoder().encode(text) : bytesOfHex(hex),
   }));
-  return (message) => wanted.every(({ offset, bytes }) => bytes.every((byte, at) => message[offset + at] === byte));
+  return (message) => {
+    for (const { offset, bytes } of wanted) {
+      for (let at = 0; at < bytes.length; at += 1) if (message[offset + at] !== bytes[at]) return false;
+    }
+    return true;
+  };
 }
 
 function fieldReaders(
@@ -88,8 +93,9 @@ function fieldReaders(
 function fieldFiller({ fields, littleEndian }: BinaryDecoder, slots: readonly Slot[]): Filler {
   const readers = fieldReaders(fields, littleEndian, placesOf(slots, null));
   return (view, row) => {
+    const { byteLength } = view;
     for (const { place, offset, endsAt, read } of readers) {
-      if (endsAt <= view.byteLength) row[place] = read(view, offset);
+      if (endsAt <= byteLength) row[place] = read(view, offset);
     }
   };
 }

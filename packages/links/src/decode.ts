@@ -67,6 +67,7 @@ export function createDecoder(
   return (message, arrivalTimeS) => {
     const parts = decode(message, arrivalTimeS);
     if (!parts.ok) return parts;
+    if (allWhole(parts)) return parts;
     const samples: Sample[] = [];
     const faults = [...parts.faults];
     for (const part of parts.samples) {
@@ -82,6 +83,25 @@ export function createDecoder(
       ...(faults.find(({ channel }) => REQUIRED.has(channel)) ?? faults[0] ?? { code: 'no-sample' }),
     };
   };
+}
+
+function allWhole(parts: DecodedPart): parts is Decoded {
+  return parts.ok && parts.samples.every(isWhole);
+}
+
+/** Has every one of REQUIRED_CHANNELS; by fixed names, for it is asked of each sample that comes. */
+function isWhole(part: SamplePart): part is Sample {
+  return (
+    part.timeS !== undefined &&
+    part.latitudeDeg !== undefined &&
+    part.longitudeDeg !== undefined &&
+    part.altitudeFt !== undefined &&
+    part.indicatedAirspeedKt !== undefined &&
+    part.headingDeg !== undefined &&
+    part.bankDeg !== undefined &&
+    part.pitchDeg !== undefined &&
+    part.verticalSpeedFpm !== undefined
+  );
 }
 
 /**

@@ -36,6 +36,10 @@ export const delimitedKind: DecoderKind<'delimited'> = {
     let columnOf = header === true ? null : slots.map((slot) => columnNumber(slot, columns));
     const firstName = String(slots[0]);
 
+    // The usual kind is read where it stands, without cutting it into texts first.
+    const inPlace =
+      columnOf === null || repeats === true ? null : rowInPlace(columnOf, separator, fieldReader(decoder.decimal));
+
     const rowOf = (line: string): Row | DecodeCode | null => {
       if (header === true && line.includes(firstName)) {
         const found = headerColumns(fieldsOf(line), slots);
@@ -44,8 +48,10 @@ export const delimitedKind: DecoderKind<'delimited'> = {
           return null;
         }
       }
-      if (startsWith !== undefined && !line.startsWith(startsWith)) return null;
+      // Without a header line, others were left out before.
+      if (header === true && startsWith !== undefined && !line.startsWith(startsWith)) return null;
       if (columnOf === null) return 'no-header';
+      if (inPlace !== null) return inPlace(line);
       const fields = fieldsOf(line);
       return columnOf.map((column) => {
         const field = fields[column];
@@ -64,6 +70,44 @@ export const delimitedKind: DecoderKind<'delimited'> = {
     };
   },
 };
+
+/** Reads the fields of a line one after the other, and puts each into the places that ask for its column. */
+function rowInPlace(
+  columnOf: readonly number[],
+  separator: string,
+  valueIn: ReturnType<typeof fieldReader>,
+): (line: string) => Row {
+  const width = Math.max(-1, ...columnOf) + 1;
+  const placesOf = Array.from({ length: width }, (_, column) =>
+    columnOf.flatMap((asked, place) => (asked === column ? [place] : [])),
+  );
+  const endOf = separator.length === 1 ? endBefore(separator.charCodeAt(0)) : undefined;
+  return (line) => {
+    const row = new Array<unknown>(columnOf.length).fill(undefined);
+    let from = 0;
+    for (let column = 0; column < width && from <= line.length; column += 1) {
+      const to = endOf === undefined ? endAt(line, separator, from) : endOf(line, from);
+      const places = placesOf[column] as number[];
+      for (let index = 0; index < places.length; index += 1) row[places[index] as number] = valueIn(line, from, to);
+      from = to + separator.length;
+    }
+    return row;
+  };
+}
+
+function endAt(line: string, separator: string, from: number): number {
+  const found = line.indexOf(separator, from);
+  return found < 0 ? line.length : found;
+}
+
+/** As {@link endAt}, for a separator of one character: fields are too short for a search to pay. */
+function endBefore(code: number): (line: string, from: number) => number {
+  return (line, from) => {
+    let to = from;
+    while (to < line.length && line.charCodeAt(to) !== code) to += 1;
+    return to;
+  };
+}
 
 function columnNumber(slot: Slot, columns: readonly string[] | undefined): number {
   return typeof slot === 'number' ? slot : (columns?.indexOf(slot) ?? -1);

@@ -170,6 +170,21 @@ describe('motion through the air', () => {
     // Printed density ratio at 10 000 ft: 0.7385 (ISA table of "Aerodynamics for Students", University of Sydney).
     expect(part?.indicatedAirspeedKt).toBeCloseTo(80 * Math.sqrt(0.7385), 1);
   });
+  test('a wind that becomes known later counts from then on', () => {
+    let wind: { fromTrueDeg: number; speedKt: number } | null = null;
+    const circumstances = {
+      get wind() {
+        return wind;
+      },
+    };
+    const derive = createDeriver(profileOf(...derived), circumstances);
+    const before: SamplePart = { ...flown[0] };
+    derive?.(before, 0, []);
+    wind = { fromTrueDeg: 0, speedKt: 20 };
+    const after: SamplePart = { ...flown[0] };
+    derive?.(after, 0, []);
+    expect([before.trueAirspeedKt, after.trueAirspeedKt]).toEqual([undefined, expect.closeTo(100, 6)]);
+  });
   test('the wind of the profile goes before that of the scenario; with neither, nothing is guessed', () => {
     const own = derived.map((each) => ({ ...each, wind: { fromTrueDeg: 0, speedKt: 10 } }));
     expect(derivedFrom(flown, own, { fromTrueDeg: 0, speedKt: 30 }).parts[0]?.trueAirspeedKt).toBeCloseTo(90, 9);

@@ -14,7 +14,10 @@ import { Slope } from './slope.js';
 
 /** What a link does not tell, and its user knows. */
 export interface Circumstances {
-  /** Wind of the scenario at the runway, for derivations that name none of their own; absent: unknown. */
+  /**
+   * Wind of the scenario at the runway, for derivations that name none of their own; absent: unknown. It is read anew for
+   * each message, so that it may change while a link is open.
+   */
   readonly wind?: LinkWind | null;
 }
 
@@ -66,13 +69,16 @@ function calculation(derivation: Derivation, circumstances: Circumstances): Calc
       return (part, timeS) => motionOf(part, timeS)?.speedKt ?? null;
     }
     case 'headingDeg':
-      return held(throughAir(derivation.wind ?? circumstances.wind), (motion) => motion.headingDeg);
+      return held(
+        throughAir(() => derivation.wind ?? circumstances.wind),
+        (motion) => motion.headingDeg,
+      );
     case 'trueAirspeedKt': {
-      const motionOf = throughAir(derivation.wind ?? circumstances.wind);
+      const motionOf = throughAir(() => derivation.wind ?? circumstances.wind);
       return (part) => motionOf(part)?.airspeedKt ?? null;
     }
     case 'indicatedAirspeedKt': {
-      const motionOf = throughAir(derivation.wind ?? circumstances.wind);
+      const motionOf = throughAir(() => derivation.wind ?? circumstances.wind);
       return (part) => indicated(motionOf(part)?.airspeedKt, part.altitudeFt);
     }
     case 'heightFt':
@@ -121,8 +127,9 @@ interface AirMotion {
 }
 
 /** The triangle of wind; null: a side of it is unknown. */
-function throughAir(wind: LinkWind | null | undefined): (part: SamplePart) => AirMotion | null {
+function throughAir(windNow: () => LinkWind | null | undefined): (part: SamplePart) => AirMotion | null {
   return ({ groundspeedKt: speedKt, trackDeg }) => {
+    const wind = windNow();
     if (wind === undefined || wind === null || speedKt === undefined || trackDeg === undefined) return null;
     const trackRad = trackDeg * RAD_PER_DEG;
     const fromRad = wind.fromTrueDeg * RAD_PER_DEG;

@@ -2,7 +2,7 @@
 import { type LinkProfile, type Problem, REQUIRED_CHANNELS, SAMPLE_CHANNELS } from '@stillprop/contracts';
 import { LOST } from './lost.js';
 import { problem } from './problemAt.js';
-import { linkPartProblem } from './profileProblem.js';
+import { linkPartProblem, linkProfileProblem } from './profileProblem.js';
 import type { ChannelName } from './slotUnits.js';
 
 /** The profiles that are flown together: the one that leads, then those it names in `merge`, in that order. */
@@ -44,6 +44,40 @@ export function linkSetProblem(profiles: readonly LinkProfile[]): Problem | null
   const missing = REQUIRED_CHANNELS.find((channel) => providersOf(channel, profiles).length === 0);
   if (missing === undefined) return null;
   return problem(`channels.${missing}`, `is missing from ${named(profiles)}: ${LOST[missing]}`);
+}
+
+/** The profile that leads, and those flown together with it. */
+export type FlownTogether = readonly [LinkProfile, ...LinkProfile[]];
+
+/** Every set a person can choose to fly, in the order of the profiles that lead. */
+export type LinkSets =
+  | { readonly ok: true; readonly sets: readonly FlownTogether[] }
+  /** `linkId` is the profile to blame; the message does not name it. */
+  | { readonly ok: false; readonly linkId: string; readonly problem: Problem };
+
+/** Makes the sets of all profiles at hand, or says what keeps one of them from being flown. */
+export function linkSets(all: readonly LinkProfile[]): LinkSets {
+  for (const [index, profile] of all.entries()) {
+    const found = linkPartProblem(profile);
+    if (found !== null) return { ok: false, linkId: profile.id, problem: found };
+    if (all.findIndex(({ id }) => id === profile.id) === index) continue;
+    return { ok: false, linkId: profile.id, problem: problem('id', 'must differ from link to link, got it twice') };
+  }
+  const sets: FlownTogether[] = [];
+  for (const lead of all.filter(({ supplement }) => supplement !== true)) {
+    const gathered = linkSet(lead, all);
+    const found = gathered.ok
+      ? lead.merge === undefined
+        ? linkProfileProblem(lead)
+        : linkSetProblem(gathered.profiles)
+      : gathered.problem;
+    if (found !== null) return { ok: false, linkId: lead.id, problem: found };
+    if (gathered.ok) sets.push([lead, ...gathered.profiles.slice(1)]);
+  }
+  const [first] = all;
+  if (sets.length > 0 || first === undefined) return { ok: true, sets };
+  const rule = 'only supplies channels to others: give the link that names it in merge too';
+  return { ok: false, linkId: first.id, problem: problem('supplement', rule) };
 }
 
 /** Who gives a channel. */

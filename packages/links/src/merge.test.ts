@@ -2,7 +2,7 @@
 import type { LinkProfile } from '@stillprop/contracts';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { derivedChannels, linkSet, linkSetProblem, providersOf } from './linkSet.js';
+import { derivedChannels, linkSet, linkSetProblem, linkSets, providersOf } from './linkSet.js';
 import { fixtureProfile } from './links.fixture.js';
 import { createMerger, holdingS } from './merge.js';
 import type { SamplePart } from './partFromRow.js';
@@ -132,5 +132,36 @@ describe('a set of links', () => {
   ])('refused: %s', (_, profiles, message) => {
     expect(linkSetProblem(profiles)?.message).toBe(message);
     expect(() => createMerger(profiles)).toThrow(RangeError);
+  });
+});
+
+describe('all links at hand', () => {
+  const alone = fixtureProfile('stand-in-text');
+  test('are the sets a person chooses from: a link by itself, and one with those it names', () => {
+    expect(linkSets([second, alone, lead])).toEqual({ ok: true, sets: [[alone], [lead, second]] });
+    expect(linkSets([])).toEqual({ ok: true, sets: [] });
+  });
+  test.each<[string, readonly LinkProfile[], string, string]>([
+    ['two of one id', [alone, alone], 'stand-in-text', 'id must differ from link to link, got it twice'],
+    [
+      'one that is named and not there',
+      [lead, alone],
+      lead.id,
+      'merge must be one of stand-in-text, got "example-second-link"',
+    ],
+    [
+      'supplements alone',
+      [second],
+      second.id,
+      'supplement only supplies channels to others: give the link that names it in merge too',
+    ],
+    [
+      'a link that lacks a channel and names no other',
+      [alone, { ...lead, merge: undefined }],
+      lead.id,
+      'channels.bankDeg is missing: without it no sample can be made',
+    ],
+  ])('refused: %s', (_, all, linkId, message) => {
+    expect(linkSets(all)).toMatchObject({ ok: false, linkId, problem: { message } });
   });
 });

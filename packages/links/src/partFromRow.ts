@@ -1,6 +1,7 @@
 // One row to the channels it gives: scale, offset, clamp, unit, bounds.
 import { CHANNEL_BOUNDS, type LinkProfile, SAMPLE_CHANNELS, type Sample } from '@stillprop/contracts';
 import type { DecodeFault } from './decode.js';
+import { PART_WRITERS } from './partWriters.js';
 import type { Row, Slot } from './readers.js';
 import { type ChannelName, slotFactor } from './slotUnits.js';
 
@@ -10,7 +11,6 @@ export type SamplePart = { -readonly [Channel in ChannelName]?: Sample[Channel] 
 /** Rounding in a simulator lets a lever stand this far beyond its stops; further out the value is wrong. */
 const LEVER_SLACK = 0.001;
 const LEVERS: ReadonlySet<string> = new Set<ChannelName>(['gearFraction', 'flapFraction']);
-const TRUE_FROM = 0.5;
 
 interface Converter {
   readonly channel: ChannelName;
@@ -18,7 +18,7 @@ interface Converter {
   readonly offset: number;
   readonly factor: number;
   readonly clamp: readonly [number, number] | null;
-  readonly bool: boolean;
+  readonly write: (part: SamplePart, value: number) => void;
   readonly lever: boolean;
   readonly low: number;
   readonly high: number;
@@ -47,7 +47,7 @@ export function partFromRow(profile: LinkProfile): RowConverter {
       offset,
       factor: slotFactor(unit, channel) ?? Number.NaN,
       clamp: clamp ?? null,
-      bool: unit === 'bool',
+      write: PART_WRITERS[channel],
       lever: LEVERS.has(channel),
       low,
       high,
@@ -59,7 +59,7 @@ export function partFromRow(profile: LinkProfile): RowConverter {
   return {
     slots,
     toPart: (row, arrivalTimeS, faults) => {
-      const part: Record<string, number | boolean> = {};
+      const part: SamplePart = {};
       if (byArrival) {
         if (arrivalTimeS >= 0 && arrivalTimeS <= latestS) part.timeS = arrivalTimeS;
         else faults.push({ code: 'out-of-range', channel: 'timeS' });
@@ -77,9 +77,9 @@ export function partFromRow(profile: LinkProfile): RowConverter {
           faults.push({ code: 'out-of-range', channel: to.channel });
           continue;
         }
-        part[to.channel] = to.bool ? value >= TRUE_FROM : value;
+        to.write(part, value);
       }
-      return part as SamplePart;
+      return part;
     },
   };
 }

@@ -1,9 +1,10 @@
 // `stillprop part NAME`: one part of the program in a process of its own; started by `start` and `demo`, not by hand.
 import { startBench } from '@stillprop/bench';
-import { startBridge } from '@stillprop/bridge';
+import { startRoom } from '@stillprop/bridge';
 import { startDebrief } from '@stillprop/debrief';
-import { readLink } from '../linkFiles.js';
+import { readLinks } from '../linkFiles.js';
 import type { PartMessage, PartName } from '../parts.js';
+import { readRoom, readToken } from '../roomFile.js';
 
 export interface PartOptions {
   readonly data: string;
@@ -11,7 +12,10 @@ export interface PartOptions {
   readonly port: string;
   readonly station: string;
   readonly server?: string;
+  readonly host?: string;
   readonly link: string[];
+  readonly room?: string;
+  readonly tokenFile?: string;
   readonly to: string[];
   readonly drop: string;
   readonly delay: string;
@@ -59,6 +63,7 @@ export async function part(name: PartName, options: PartOptions): Promise<void> 
 const PARTS: Record<PartName, (options: PartOptions) => Promise<Running>> = {
   async debrief(options) {
     const server = await startDebrief({
+      ...(options.host !== undefined && { host: options.host }),
       port: Number(options.port),
       dataDir: options.data,
       catalogueDirs: options.catalogue,
@@ -67,18 +72,21 @@ const PARTS: Record<PartName, (options: PartOptions) => Promise<Running>> = {
     return { details: { url: server.url, port: server.port }, close: () => server.close() };
   },
   async bridge(options) {
-    const links = options.link.map(readLink);
-    const bridge = await startBridge({
-      station: options.station,
-      links,
-      serverUrl: options.server ?? null,
-      dataDir: options.data,
-      log,
-    });
-    const linkProblem = bridge.linkProblem();
+    const stations =
+      options.room === undefined
+        ? [
+            {
+              station: options.station,
+              links: readLinks(options.link),
+              token: options.tokenFile === undefined ? null : readToken(options.tokenFile),
+            },
+          ]
+        : readRoom(options.room);
+    const room = await startRoom({ stations, serverUrl: options.server ?? null, dataDir: options.data, log });
+    const problems = room.stations.map((station) => station.linkProblem()).filter((problem) => problem !== null);
     return {
-      details: { links: links.length, ...(linkProblem !== null && { linkProblem }) },
-      close: () => bridge.close(),
+      details: { stations: stations.length, ...(problems.length > 0 && { linkProblem: problems.join('\n  ') }) },
+      close: () => room.close(),
     };
   },
   async bench(options) {

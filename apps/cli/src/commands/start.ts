@@ -7,19 +7,25 @@ import { KeptParts } from '../keptParts.js';
 import { linkFiles } from '../linkFiles.js';
 import { makeFolder } from '../makeFolder.js';
 import { shelves } from '../places.js';
-import { prepareStandIn } from '../standIn.js';
+import { readRoom, readToken } from '../roomFile.js';
+import { prepareStandIn, type StandIn } from '../standIn.js';
 
 export interface StartOptions {
   readonly bench?: boolean;
   readonly port: string;
   readonly data: string;
-  readonly station: string;
+  readonly station?: string;
   readonly link: string[];
+  readonly room?: string;
+  readonly network?: boolean;
+  readonly server?: string;
+  readonly tokenFile?: string;
 }
 
 export async function start(options: StartOptions): Promise<void> {
   const port = numberOption('--port', options.port, 0, 65_535, true);
   const dataDir = options.data;
+  refuseContradictions(options);
   const bridgeDir = join(dataDir, 'bridge');
   const debriefDir = join(dataDir, 'debrief');
   makeFolder(dataDir, '--data');
@@ -30,7 +36,7 @@ export async function start(options: StartOptions): Promise<void> {
     );
   }
   const standIn = options.bench ? await prepareStandIn(join(dataDir, 'stand-in'), ['text', 'json'], '--data') : null;
-  const links = linkFiles(standIn?.links.map(({ path }) => path) ?? [], options.link, dataDir);
+  const bridgeWords = options.room === undefined ? ownWords(options, standIn, dataDir) : roomWords(options.room);
   makeFolder(bridgeDir, '--data');
   makeFolder(debriefDir, '--data');
   const catalogue = shelves(dataDir).flatMap((dir) => ['--catalogue', dir]);
@@ -46,24 +52,62 @@ export async function start(options: StartOptions): Promise<void> {
   process.on('SIGTERM', () => void end());
 
   try {
-    const pages = ['--data', debriefDir, ...catalogue];
-    const debrief = await parts.keep('debrief', ['--port', String(port), ...pages]);
-    // Started again, it must be where bridge and browser know it to be, also if any free port was asked for.
-    debrief.words = ['--port', String(debrief.part.details.port), ...pages];
-    const url = String(debrief.part.details.url);
-    const bridge = await parts.keep('bridge', [
-      ...['--station', options.station, '--data', bridgeDir, '--server', url],
-      ...links.flatMap((path) => ['--link', path]),
-    ]);
+    const pages = ['--data', debriefDir, ...(options.network ? ['--host', '0.0.0.0'] : []), ...catalogue];
+    const url = options.server ?? (await keepDebrief(parts, port, pages));
+    const bridge = await parts.keep('bridge', ['--data', bridgeDir, '--server', url, ...bridgeWords]);
     if (standIn) await parts.keep('bench', [...standIn.benchWords, ...catalogue]);
     const { linkProblem } = bridge.part.details;
     process.stdout.write(
-      linkProblem === undefined ? welcome(url, standIn !== null, dataDir) : deaf(url, String(linkProblem), dataDir),
+      linkProblem !== undefined
+        ? deaf(url, String(linkProblem), dataDir)
+        : options.server === undefined
+          ? welcome(url, standIn !== null, dataDir)
+          : serving(url, dataDir),
     );
   } catch (error) {
     await parts.end();
     throw error;
   }
+}
+
+async function keepDebrief(parts: KeptParts, port: number, pages: readonly string[]): Promise<string> {
+  const debrief = await parts.keep('debrief', ['--port', String(port), ...pages]);
+  // Started again, it must be where bridge and browser know it to be, also if any free port was asked for.
+  debrief.words = ['--port', String(debrief.part.details.port), ...pages];
+  return String(debrief.part.details.url);
+}
+
+function refuseContradictions({ room, link, bench, station, server, network, tokenFile }: StartOptions): void {
+  if (room !== undefined && (link.length > 0 || bench || station !== undefined || tokenFile !== undefined)) {
+    throw new BadInput(
+      '--room names stations, links and token files itself: leave out --link, --bench, --station and --token-file',
+    );
+  }
+  if (server === undefined) {
+    if (tokenFile !== undefined)
+      throw new BadInput('--token-file is for a debrief server elsewhere: give --server too');
+    return;
+  }
+  if (network) throw new BadInput('--network is for a debrief server here, and --server for one elsewhere: give one');
+  if (!/^https?:\/\/[^\s/?#]+\/?$/.test(server)) {
+    throw new BadInput(`--server must be an address such as http://192.168.1.5:47180, got "${server}"`);
+  }
+}
+
+/** Of the one station that is not told by a room. */
+function ownWords(options: StartOptions, standIn: StandIn | null, dataDir: string): string[] {
+  const links = linkFiles(standIn?.links.map(({ path }) => path) ?? [], options.link, dataDir);
+  if (options.tokenFile !== undefined) readToken(options.tokenFile);
+  return [
+    ...['--station', options.station ?? 'home'],
+    ...(options.tokenFile === undefined ? [] : ['--token-file', options.tokenFile]),
+    ...links.flatMap((path) => ['--link', path]),
+  ];
+}
+
+function roomWords(path: string): string[] {
+  readRoom(path);
+  return ['--room', path];
 }
 
 function welcome(url: string, bench: boolean, dataDir: string): string {
@@ -73,6 +117,16 @@ function welcome(url: string, bench: boolean, dataDir: string): string {
     bench
       ? 'No simulator is needed: on that page press “Fly the stand-in” and watch an engine failure flown and scored.'
       : 'On that page choose a scenario and a link, and press “Arm”.',
+    ...lastWords(dataDir),
+  ]);
+}
+
+/** The pages are another computer's. */
+function serving(url: string, dataDir: string): string {
+  return said([
+    `The bridge is ready, and hands recordings to the debrief server at ${url}.`,
+    '',
+    'Arm and read debriefs on the computer of that server. What it has not taken yet is kept here.',
     ...lastWords(dataDir),
   ]);
 }

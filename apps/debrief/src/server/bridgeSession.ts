@@ -1,6 +1,7 @@
 // One bridge's connection: reads its messages, and ends it with a reason at the first that is not right.
 import { randomUUID } from 'node:crypto';
 import { BridgeMessage, parseJson } from '@stillprop/contracts';
+import { type Admitted, stationProblem } from './admission.js';
 import type { BridgeLink, StationHub } from './stationHub.js';
 
 /** Close codes of the websocket standard (RFC 6455, 7.4.1), and two of our own in its private range. */
@@ -26,8 +27,16 @@ export interface BridgeSession {
   closed(): void;
 }
 
-/** @param bridge Which run of a bridge this is; one that does not tell is taken for one of its own. */
-export function bridgeSession(socket: BridgeSocket, hub: StationHub, bridge: string = randomUUID()): BridgeSession {
+/**
+ * @param admitted Which station it may be.
+ * @param bridge Which run of a bridge this is; one that does not tell is taken for one of its own.
+ */
+export function bridgeSession(
+  socket: BridgeSocket,
+  hub: StationHub,
+  admitted: Admitted,
+  bridge: string = randomUUID(),
+): BridgeSession {
   let station: string | undefined;
   const link: BridgeLink = {
     bridge,
@@ -47,6 +56,8 @@ export function bridgeSession(socket: BridgeSocket, hub: StationHub, bridge: str
             `station must stay "${station}" on this connection, got "${message.station}"`,
           );
         }
+        const problem = stationProblem(admitted, message.station);
+        if (problem !== undefined) return socket.close(CLOSE.refused, problem.message);
         const refusal = hub.join(link, message);
         if (refusal !== undefined) {
           return socket.close(refusal.kind === 'full' ? CLOSE.tryLater : CLOSE.nameTaken, refusal.message);

@@ -15,6 +15,7 @@ import { stationRoutes } from './routes/stations.js';
 import { type Scoring, scoringDesk } from './scoringDesk.js';
 import { addSockets } from './sockets.js';
 import { stationHub } from './stationHub.js';
+import type { StationTokens } from './stationTokens.js';
 import { useZod } from './zodTypes.js';
 
 /**
@@ -29,6 +30,8 @@ export interface AppDeps {
   readonly catalogue: Catalogue;
   readonly scoring: Scoring;
   readonly log: (line: string) => void;
+  /** By which bridges on other computers are known; absent: none are. */
+  readonly tokens?: StationTokens;
   /** Folder of the built pages; without it there is only the API. */
   readonly webDir?: string;
   /** Largest recording taken; {@link MAX_RECORDING_BYTES} if absent. */
@@ -39,7 +42,7 @@ export interface AppDeps {
 }
 
 export function buildApp(deps: AppDeps): FastifyInstance {
-  const { store, catalogue, scoring, log, webDir } = deps;
+  const { store, catalogue, scoring, log, webDir, tokens } = deps;
   const app = fastify({
     requestTimeout: 120_000,
     bodyLimit: 64 * 1024,
@@ -54,7 +57,7 @@ export function buildApp(deps: AppDeps): FastifyInstance {
   const feed = liveFeed(() => hub.stations());
   const hub = stationHub(feed.changed, deps.answerWithinMs ?? 5000);
   const desk = scoringDesk({ store, scoring, onScored: feed.scored, log });
-  addSockets(app, { hub, feed, log, pingEveryMs: deps.pingEveryMs ?? 10_000 });
+  addSockets(app, { hub, feed, tokens, log, pingEveryMs: deps.pingEveryMs ?? 10_000 });
 
   describeRoutes(app);
   const prefix = '/api';
@@ -66,6 +69,7 @@ export function buildApp(deps: AppDeps): FastifyInstance {
     store,
     desk,
     maxRecordingBytes: deps.maxRecordingBytes ?? MAX_RECORDING_BYTES,
+    tokens,
   });
   app.register(attemptRoutes, { prefix, store, desk, scoring });
   if (webDir !== undefined) servePages(app, webDir);

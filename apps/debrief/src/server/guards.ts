@@ -1,4 +1,4 @@
-// Who may ask: this computer's own addresses and our own pages only, as long as there is no log-in.
+// Who may ask: this computer and our own pages only, as long as there is no log-in. Bridges: see admission.ts.
 import type { IncomingHttpHeaders } from 'node:http';
 import type { FastifyInstance } from 'fastify';
 import { ApiFailure } from './apiFailure.js';
@@ -9,6 +9,18 @@ const LOOPBACK_ADDRESS = /^(localhost|127(?:\.\d{1,3}){3}|::1)$/i;
 /** Whether listening there is reachable from this computer only. */
 export function isLoopback(host: string): boolean {
   return LOOPBACK_ADDRESS.test(host);
+}
+
+/** Whether a request comes from this computer. */
+export function isLocalAddress(address: string | undefined): boolean {
+  return address !== undefined && LOOPBACK_ADDRESS.test(address.replace(/^::ffff:/i, ''));
+}
+
+/** Pages and commands are for this computer; another one cannot get round it by the name it asks for. */
+export function addressProblem(address: string | undefined): ApiFailure | undefined {
+  if (isLocalAddress(address)) return undefined;
+  const message = 'pages and commands are for the computer on which the debrief server runs';
+  return new ApiFailure('FORBIDDEN_ADDRESS', message);
 }
 
 /** A page elsewhere whose name was made to lead here still sends its own name: it is turned away by that. */
@@ -44,13 +56,24 @@ const HEADERS = {
   'cross-origin-resource-policy': 'same-origin',
 };
 
+/** Routes that ask for themselves who may use them: a route says so in its config. */
+declare module 'fastify' {
+  interface FastifyContextConfig {
+    forBridges?: boolean;
+  }
+}
+
 /** Puts the checks before every route and the security headers on every answer. */
 export function guard(app: FastifyInstance): void {
   app.addHook('onRequest', async (request, reply) => {
     reply.headers(HEADERS);
     if (request.url.startsWith('/api/')) reply.header('cache-control', 'no-store');
     const reads = request.method === 'GET' || request.method === 'HEAD';
-    const problem = hostProblem(request.headers) ?? (reads ? undefined : originProblem(request.headers));
+    if (request.routeOptions.config?.forBridges === true) return;
+    const problem =
+      addressProblem(request.socket.remoteAddress) ??
+      hostProblem(request.headers) ??
+      (reads ? undefined : originProblem(request.headers));
     if (problem !== undefined) throw problem;
   });
 }

@@ -2,34 +2,45 @@
 import type { IncomingMessage } from 'node:http';
 import type { Duplex } from 'node:stream';
 import type { FastifyInstance } from 'fastify';
-import { type WebSocket, WebSocketServer } from 'ws';
+import { type RawData, type WebSocket, WebSocketServer } from 'ws';
+import { type Admitted, admitBridge } from './admission.js';
 import { ApiFailure } from './apiFailure.js';
 import { bridgeSession, CLOSE } from './bridgeSession.js';
-import { hostProblem, originProblem } from './guards.js';
+import { addressProblem, hostProblem, originProblem } from './guards.js';
 import type { LiveFeed } from './liveFeed.js';
 import type { StationHub } from './stationHub.js';
+import type { StationTokens } from './stationTokens.js';
 
 const BRIDGE_MESSAGE_BYTES = 256 * 1024;
 const PAGE_MESSAGE_BYTES = 1024;
 /** A close frame's reason holds this many bytes at most (RFC 6455, 5.5). */
 const REASON_BYTES = 123;
 const GOODBYE_MS = 1000;
+const TOKENS_UNREADABLE = 'the tokens of stations cannot be read; the log of the server says why';
 
 export interface SocketsOptions {
   readonly hub: StationHub;
   readonly feed: LiveFeed;
+  readonly tokens: StationTokens | undefined;
   readonly log: (line: string) => void;
   /** Time between two pings; a side that leaves one unanswered is let go. */
   readonly pingEveryMs: number;
 }
 
-export function addSockets(app: FastifyInstance, { hub, feed, log, pingEveryMs }: SocketsOptions): void {
+export function addSockets(app: FastifyInstance, { hub, feed, tokens, log, pingEveryMs }: SocketsOptions): void {
   const bridges = new WebSocketServer({ noServer: true, maxPayload: BRIDGE_MESSAGE_BYTES });
   const pages = new WebSocketServer({ noServer: true, maxPayload: PAGE_MESSAGE_BYTES });
   let closing = false;
 
-  bridges.on('connection', (socket, request: IncomingMessage) => {
-    keepWatch(socket, pingEveryMs);
+  const admit = ({ headers, socket }: IncomingMessage) =>
+    admitBridge({ headers, remoteAddress: socket.remoteAddress }, tokens);
+
+  bridges.on('connection', (socket: WebSocket, request: IncomingMessage, admitted: Admitted) => {
+    keepWatch(socket, pingEveryMs, async () => {
+      if (admitted.token === null) return;
+      if ((await tokens?.stationOf(admitted.token)) === admitted.station) return;
+      closeWith(socket, CLOSE.refused, 'the token of this station was revoked');
+    });
     const session = bridgeSession(
       {
         send: (text) => socket.send(text),
@@ -39,9 +50,10 @@ export function addSockets(app: FastifyInstance, { hub, feed, log, pingEveryMs }
         },
       },
       hub,
+      admitted,
       request.headers['bridge-instance']?.toString(),
     );
-    socket.on('message', (data, isBinary) => {
+    socket.on('message', (data: RawData, isBinary: boolean) => {
       if (socket.readyState === socket.OPEN) session.message(String(data), isBinary);
     });
     socket.on('close', () => session.closed());
@@ -59,12 +71,21 @@ export function addSockets(app: FastifyInstance, { hub, feed, log, pingEveryMs }
     const path = (request.url ?? '').split('?')[0];
     const server = path === '/ws/bridge' ? bridges : path === '/ws/live' ? pages : undefined;
     const problem =
-      hostProblem(request.headers) ??
-      originProblem(request.headers) ??
       (closing ? new ApiFailure('CLOSING', 'the server is closing') : undefined) ??
-      (server === undefined ? new ApiFailure('NOT_FOUND', `there is no websocket at ${path}`) : undefined);
+      (server === undefined ? new ApiFailure('NOT_FOUND', `there is no websocket at ${path}`) : undefined) ??
+      (server === bridges ? undefined : pageProblem(request));
     if (problem !== undefined || server === undefined) return refuse(socket, problem as ApiFailure);
-    server.handleUpgrade(request, socket, head, (opened) => server.emit('connection', opened, request));
+    if (server === pages) return pages.handleUpgrade(request, socket, head, (open) => pages.emit('connection', open));
+    admit(request).then(
+      (admitted) => {
+        if (closing) return refuse(socket, new ApiFailure('CLOSING', 'the server is closing'));
+        bridges.handleUpgrade(request, socket, head, (open) => bridges.emit('connection', open, request, admitted));
+      },
+      (error: unknown) => {
+        if (!(error instanceof ApiFailure)) log(`the tokens of stations cannot be read: ${String(error)}`);
+        refuse(socket, error instanceof ApiFailure ? error : new ApiFailure('SERVER_FAULT', TOKENS_UNREADABLE));
+      },
+    );
   });
 
   app.addHook('preClose', async () => {
@@ -75,13 +96,18 @@ export function addSockets(app: FastifyInstance, { hub, feed, log, pingEveryMs }
   });
 }
 
+function pageProblem({ headers, socket }: IncomingMessage): ApiFailure | undefined {
+  return addressProblem(socket.remoteAddress) ?? hostProblem(headers) ?? originProblem(headers);
+}
+
 /** Pings, and lets go of a side that does not answer; a broken frame ends the connection and nothing else. */
-function keepWatch(socket: WebSocket, everyMs: number): void {
+function keepWatch(socket: WebSocket, everyMs: number, look: () => Promise<void> = async () => undefined): void {
   let answered = true;
   const timer = setInterval(() => {
     if (!answered) return socket.terminate();
     answered = false;
     socket.ping();
+    look().catch(() => undefined); // what cannot be read now is looked at again with the next beat
   }, everyMs);
   socket.on('pong', () => {
     answered = true;

@@ -1,4 +1,4 @@
-// Starts the debrief server: opens the store, reads the catalogue, listens on this computer only.
+// Starts the debrief server: opens the store, reads the catalogue, listens; pages are for this computer only.
 
 import { existsSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
@@ -8,13 +8,18 @@ import { buildApp } from './buildApp.js';
 import { readCatalogue } from './catalogueFiles.js';
 import { isLoopback } from './guards.js';
 import { builtPages } from './pages.js';
+import { stationTokens } from './stationTokens.js';
 import { workerScoring } from './workerScoring.js';
 
+const EVERY_ADDRESS: ReadonlySet<string> = new Set(['0.0.0.0', '::']);
 /** A request still running this long after closing began is cut off. */
 const CLOSE_WITHIN_MS = 3000;
 
 export interface DebriefOptions {
-  /** Address to listen on; only this computer's own (127.0.0.1, ::1 or localhost). */
+  /**
+   * Address to listen on: this computer's own (127.0.0.1, ::1 or localhost), or 0.0.0.0 or :: to take in bridges on other
+   * computers, each by its token. Pages and commands stay this computer's.
+   */
   readonly host?: string;
   /** 0: any free one. */
   readonly port: number;
@@ -42,8 +47,9 @@ export interface RunningDebrief {
  */
 export async function startDebrief(options: DebriefOptions): Promise<RunningDebrief> {
   const { host = '127.0.0.1', port, dataDir, catalogueDirs, maxRecordingBytes, log } = options;
-  if (!isLoopback(host)) {
-    throw new Error(`host must be 127.0.0.1, ::1 or localhost, for there is no log-in yet, got "${host}"`);
+  if (!isLoopback(host) && !EVERY_ADDRESS.has(host)) {
+    const rule = '127.0.0.1, ::1 or localhost, or 0.0.0.0 or :: for bridges on other computers';
+    throw new Error(`host must be ${rule}, got "${host}"`);
   }
   const address = host.toLowerCase() === 'localhost' ? '127.0.0.1' : host; // one socket, so that websockets meet it too
   const webDir = options.webDir ?? builtPages();
@@ -60,6 +66,7 @@ export async function startDebrief(options: DebriefOptions): Promise<RunningDebr
       catalogue,
       scoring,
       log,
+      tokens: stationTokens(dataDir),
       ...(webDir === undefined ? {} : { webDir }),
       ...(maxRecordingBytes === undefined ? {} : { maxRecordingBytes }),
     });
@@ -71,7 +78,7 @@ export async function startDebrief(options: DebriefOptions): Promise<RunningDebr
     }
     const bound = (app.server.address() as AddressInfo).port;
     return {
-      url: `http://${address.includes(':') ? `[${address}]` : address}:${bound}`,
+      url: `http://${ownAddress(address)}:${bound}`,
       port: bound,
       async close() {
         const late = setTimeout(() => app.server.closeAllConnections(), CLOSE_WITHIN_MS);
@@ -84,6 +91,12 @@ export async function startDebrief(options: DebriefOptions): Promise<RunningDebr
     await store.close();
     throw error;
   }
+}
+
+/** As a browser on this computer asks for it. */
+function ownAddress(address: string): string {
+  if (address === '0.0.0.0') return '127.0.0.1';
+  return address.includes(':') ? '[::1]' : address;
 }
 
 function taken(error: unknown, host: string, port: number): unknown {

@@ -1,12 +1,19 @@
 // POST /api/recordings: takes a recording, answers when it is safe on disk, and has it scored afterwards.
 import { ApiError, Receipt } from '@stillprop/contracts';
 import type { AttemptStore, ReceiveRefusal } from '@stillprop/store';
+import type { FastifyRequest } from 'fastify';
 import { z } from 'zod';
+import { type Admitted, admitBridge, stationProblem } from '../admission.js';
 import { type ApiCode, ApiFailure } from '../apiFailure.js';
 import type { ScoringDesk } from '../scoringDesk.js';
+import type { StationTokens } from '../stationTokens.js';
 import type { Routes } from '../zodTypes.js';
 
 export const NDJSON = 'application/x-ndjson';
+
+const LINE_FEED = 0x0a;
+/** No header of a recording is anywhere near this long. */
+const LONGEST_HEADER_BYTES = 1024 * 1024;
 
 const CODES: Record<ReceiveRefusal, ApiCode> = {
   'hash-differs': 'RECORDING_REFUSED',
@@ -18,14 +25,22 @@ export interface RecordingDeps {
   readonly store: AttemptStore;
   readonly desk: ScoringDesk;
   readonly maxRecordingBytes: number;
+  readonly tokens: StationTokens | undefined;
 }
 
-export const recordingRoutes: Routes<RecordingDeps> = async (app, { store, desk, maxRecordingBytes }) => {
+export const recordingRoutes: Routes<RecordingDeps> = async (app, { store, desk, maxRecordingBytes, tokens }) => {
+  const admitted = new WeakMap<FastifyRequest, Admitted>();
   app.addContentTypeParser(NDJSON, { parseAs: 'buffer' }, (_request, body, done) => done(null, body));
   app.post(
     '/recordings',
     {
       bodyLimit: maxRecordingBytes,
+      config: { forBridges: true },
+      // Before a byte of the recording is read.
+      onRequest: async (request) => {
+        const { headers, socket } = request;
+        admitted.set(request, await admitBridge({ headers, remoteAddress: socket.remoteAddress }, tokens));
+      },
       schema: {
         consumes: [NDJSON],
         headers: z.object({
@@ -39,7 +54,11 @@ export const recordingRoutes: Routes<RecordingDeps> = async (app, { store, desk,
         response: { 200: Receipt, 201: Receipt, '4xx': ApiError, '5xx': ApiError },
       },
     },
-    async ({ body, headers }, reply) => {
+    async (request, reply) => {
+      const { body, headers } = request;
+      const station = stationNamed(body);
+      const problem = station === null ? undefined : stationProblem(admitted.get(request) as Admitted, station);
+      if (problem !== undefined) throw problem;
       const received = await store.receive(body, headers['x-content-sha256']);
       if (!received.ok) throw new ApiFailure(CODES[received.code], received.message);
       const { attemptId, sha256, already } = received;
@@ -49,3 +68,15 @@ export const recordingRoutes: Routes<RecordingDeps> = async (app, { store, desk,
     },
   );
 };
+
+/** The station in a recording's first line; null if there is none: the store then says what is wrong with it. */
+function stationNamed(body: Uint8Array): string | null {
+  const feed = body.subarray(0, LONGEST_HEADER_BYTES).indexOf(LINE_FEED);
+  if (feed < 0) return null;
+  try {
+    const { station } = JSON.parse(new TextDecoder().decode(body.subarray(0, feed))) as { station?: unknown };
+    return typeof station === 'string' ? station : null;
+  } catch {
+    return null;
+  }
+}

@@ -7,7 +7,10 @@ import { linkState } from '../elements/linkState.js';
 import { pageStyles } from '../pageStyles.js';
 import { FLY_STEPS, type FlyLink, flyButtons, flyStep } from './flyStage.js';
 
-/** @fires fly-command - CustomEvent<'fail-now' | 'restore' | 'stop'>: a button was pressed. */
+/** What a button asks the station for. */
+export type FlyCommand = 'fail-now' | 'restore' | 'pause' | 'stop';
+
+/** @fires fly-command - CustomEvent<FlyCommand>: a button was pressed. */
 @customElement('fly-live')
 export class FlyLive extends LitElement {
   static override styles = [
@@ -92,12 +95,13 @@ export class FlyLive extends LitElement {
         <div class="buttons">
           ${buttons.failNow ? this.button('fail-now', 'Fail now', 'alarm') : nothing}
           ${buttons.restore ? this.button('restore', 'Restore power', '') : nothing}
+          ${buttons.pause ? this.button('pause', 'Pause or go on', '') : nothing}
           ${buttons.stop ? this.button('stop', 'Stop', '') : nothing}
         </div>
       </div>`;
   }
 
-  private button(command: 'fail-now' | 'restore' | 'stop', text: string, kind: string) {
+  private button(command: FlyCommand, text: string, kind: string) {
     const tell = () => this.dispatchEvent(new CustomEvent('fly-command', { detail: command }));
     return html`<button class="button ${kind}" ?disabled=${this.busy} data-testid=${command} @click=${tell}>${text}</button>`;
   }

@@ -8,6 +8,7 @@ import { loadingNotice } from '../elements/notices.js';
 import { liveFeed } from '../liveFeed.js';
 import { pageStyles } from '../pageStyles.js';
 import { attemptPath, goTo } from '../routes.js';
+import type { FlyCommand } from './flyLive.js';
 import './flyLive.js';
 import './flySetup.js';
 import type { FlyOrder } from './flySetup.js';
@@ -82,12 +83,12 @@ export class FlyPage extends LitElement {
           html`Put a link profile into the data folder's <code>links</code> folder and start the bridge again. The README shows how.`,
         );
       case 'ready':
-        return html`${this.lastClosed(stage.station.live)}
+        return html`${alarmNotice(stage.station.live)} ${this.lastClosed(stage.station.live)}
           <fly-setup .links=${stage.links} .live=${stage.station.live} .busy=${this.busy}
             @fly-order=${(event: CustomEvent<FlyOrder>) => this.fly(stage.station, event.detail)}></fly-setup>`;
       case 'flying':
         return html`<fly-live .live=${stage.live} .link=${stage.link} .busy=${this.busy}
-          @fly-command=${(event: CustomEvent<'fail-now' | 'restore' | 'stop'>) => this.send(stage.station, { command: event.detail })}></fly-live>`;
+          @fly-command=${(event: CustomEvent<FlyCommand>) => this.send(stage.station, { command: event.detail })}></fly-live>`;
     }
   }
 
@@ -142,6 +143,11 @@ export class FlyPage extends LitElement {
       this.busy = false;
     }
   }
+}
+
+function alarmNotice(live: LiveState | null) {
+  if (!live?.alarm) return nothing;
+  return html`<div class="notice alarm" role="alert" data-testid="station-alarm"><p>${live.alarm}</p></div>`;
 }
 
 function waiting(count: number): string {

@@ -90,9 +90,18 @@ export class FlySetup extends LitElement {
         ${this.links.map(({ id, name }) => html`<option value=${id} ?selected=${id === link.id}>${name}</option>`)}
       </select>
       ${link.description ? html`<p class="small quiet">${link.description}</p>` : nothing}
-      ${link.missing.length > 0 ? html`<p class="small">Does not send: ${link.missing.join(', ')}. What can be worked out from the rest is; what cannot is left out of the score.</p>` : nothing}
+      ${this.notes(link)}
       ${reports ? html`<p class="small">${linkState(live.link)}</p>` : nothing}
     </div>`;
+  }
+
+  /** What is lost, calculated or done by hand: to be read before the exercise, so it is open from the start. */
+  private notes({ notes = [] }: FlyLink) {
+    if (notes.length === 0) return nothing;
+    return html`<details class="small" open data-testid="link-notes">
+      <summary>Before you fly with this link</summary>
+      <ul>${notes.map((note) => html`<li>${note}</li>`)}</ul>
+    </details>`;
   }
 
   private standIn({ pilots }: FlyLink) {

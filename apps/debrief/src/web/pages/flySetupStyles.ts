@@ -22,6 +22,7 @@ export const flySetupStyles = css`
   .briefing { display: none; margin-top: 0.4rem; font-size: 0.9375rem; line-height: 1.5; max-width: 36rem; }
   .chosen .briefing { display: block; }
   .small { font-size: 0.8125rem; line-height: 1.4; }
+  details ul { margin: 0.35rem 0 0; padding-left: 1.1rem; }
   .way { display: grid; gap: 1rem; align-content: start; }
   .pair { display: grid; grid-template-columns: 1fr 7.5rem; gap: 0.8rem; }
   .field { display: grid; gap: 0.25rem; min-width: 0; }

@@ -75,12 +75,23 @@ test('the chosen station is shown, another when it has gone', () => {
 });
 
 test('buttons are there when they make sense and the link can do it', () => {
-  expect(flyButtons('armed', link)).toEqual({ failNow: false, restore: false, stop: true });
-  expect(flyButtons('climbing', link)).toEqual({ failNow: true, restore: false, stop: true });
-  expect(flyButtons('watching', link)).toEqual({ failNow: false, restore: true, stop: true });
+  expect(flyButtons('armed', link)).toEqual({ failNow: false, restore: false, pause: false, stop: true });
+  expect(flyButtons('climbing', link)).toEqual({ failNow: true, restore: false, pause: false, stop: true });
+  expect(flyButtons('watching', link)).toEqual({ failNow: false, restore: true, pause: false, stop: true });
   expect(flyButtons('climbing', { commands: [] }).failNow).toBe(false);
   expect(flyButtons('climbing', { commands: ['setPower'] }).failNow).toBe(true);
   expect(flyButtons('watching', { commands: ['fail'] }).restore).toBe(false);
-  expect(flyButtons('climbing', null)).toEqual({ failNow: false, restore: false, stop: true });
+  expect(flyButtons('climbing', null)).toEqual({ failNow: false, restore: false, pause: false, stop: true });
   expect(flyButtons('closed', link).stop).toBe(false);
+  expect(flyButtons('watching', { commands: ['setPower'] }).restore).toBe(true);
+  expect(flyButtons('climbing', { commands: ['pause'] }).pause).toBe(true);
+  expect(flyButtons('closed', { commands: ['pause'] }).pause).toBe(false);
 });
+
+test.each(['cut-throttle', 'by-hand'] as const)(
+  'a failure made by %s can be asked for and taken back',
+  (failureMeans) => {
+    expect(flyButtons('climbing', { commands: [], failureMeans }).failNow).toBe(true);
+    expect(flyButtons('watching', { commands: [], failureMeans }).restore).toBe(true);
+  },
+);

@@ -34,12 +34,16 @@ export function flyStage({ connection, stations }: LiveFeedState, chosen: string
 /** Buttons that make sense now. A link without the command does not offer it. */
 export function flyButtons(
   state: ExerciseStateName,
-  link: Pick<FlyLink, 'commands'> | null,
-): { readonly failNow: boolean; readonly restore: boolean; readonly stop: boolean } {
+  link: Pick<FlyLink, 'commands' | 'failureMeans'> | null,
+): { readonly failNow: boolean; readonly restore: boolean; readonly pause: boolean; readonly stop: boolean } {
   const can = (command: FlyLink['commands'][number]) => link?.commands.includes(command) ?? false;
+  const otherMeans = link?.failureMeans !== undefined; // the throttle, or the instructor's hand on it
   return {
-    failNow: state === 'climbing' && (can('fail') || can('setPower')),
-    restore: (state === 'firing' || state === 'watching' || state === 'disobeyed') && can('restore'),
+    failNow: state === 'climbing' && (can('fail') || can('setPower') || otherMeans),
+    restore:
+      (state === 'firing' || state === 'watching' || state === 'disobeyed') &&
+      (can('restore') || can('setPower') || otherMeans),
+    pause: ACTIVE.includes(state) && can('pause'),
     stop: ACTIVE.includes(state),
   };
 }
