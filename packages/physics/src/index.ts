@@ -43,9 +43,11 @@ export { areaFt2, distanceToEdgeFt, isInside, type Point } from './polygon.js';
 export { surgingPower } from './powerSchedule.js';
 export { type RandomSource, randomSource } from './random.js';
 export type * from './request.js';
+export { ISLAND_FT } from './returnEdge.js';
 export { HIGHEST_RETURN_FT, lowestReturnFt } from './returnHeight.js';
 export {
   type EdgeFlight,
+  isIsland,
   lowestStopFt,
   type ReturnWindow,
   type ReturnWindows,

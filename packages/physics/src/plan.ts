@@ -46,7 +46,7 @@ export interface Plan {
   /** Both sides compared. */
   readonly turns: BestTurn;
   readonly returnWindows: readonly ReturnWindow[];
-  /** Lowest failure height from which a return stops on the runway (ft); null: none within the scan. */
+  /** Lowest failure height from which a return stops on the runway (ft); null: none within the scan, or islands alone. */
   readonly lowestReturnFt: number | null;
   /** What was scanned, and with how many flights. */
   readonly scan: { readonly fromFt: number; readonly toFt: number; readonly stepFt: number; readonly flights: number };

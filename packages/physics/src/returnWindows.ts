@@ -132,12 +132,16 @@ function united(windows: readonly ReturnWindow[]): ReturnWindow[] {
 }
 
 /**
- * Lowest height of the windows that stop on the runway (ft); null when there is none. A window narrower than 50 ft is an
- * island and does not count, unless the scan ended in it: a pilot who means to be in it has passed it three seconds later.
+ * True for a window narrower than 50 ft, unless the scan ended in it: no heights to plan with, for a pilot who means to
+ * be in it has passed it three seconds later.
  */
+export function isIsland({ fromFt, toFt, toIsScanEnd }: ReturnWindow): boolean {
+  return !toIsScanEnd && toFt - fromFt < ISLAND_FT;
+}
+
+/** Lowest height of the windows that stop on the runway, islands apart (ft); null when there is none. */
 export function lowestStopFt(windows: readonly ReturnWindow[]): number | null {
-  const counts = ({ outcome, fromFt, toFt, toIsScanEnd }: ReturnWindow) =>
-    outcome === 'stopped-on-runway' && (toIsScanEnd || toFt - fromFt >= ISLAND_FT);
+  const counts = (window: ReturnWindow) => window.outcome === 'stopped-on-runway' && !isIsland(window);
   return windows.find(counts)?.fromFt ?? null;
 }
 

@@ -1,5 +1,6 @@
 // Between which heights a return is to be counted on.
 import type { Plan, SpreadAtHeight } from '@stillprop/physics';
+import { stopsOf } from './planWindows.js';
 
 /** Heights tried from which a return is sure to end well 95 times in 100. */
 export interface CountedOn {
@@ -21,10 +22,9 @@ export const isSure = ({ endsWell }: Pick<SpreadAtHeight, 'endsWell'>) => endsWe
 export function countedOn({ spread, returnWindows }: Plan): CountedOn | null {
   if (spread === null) return null;
   const { heights } = spread;
+  const { wide } = stopsOf({ returnWindows });
   const windowOf = ({ heightFt }: SpreadAtHeight) =>
-    returnWindows.find(
-      ({ outcome, fromFt, toFt }) => outcome === 'stopped-on-runway' && heightFt >= fromFt && heightFt <= toFt,
-    );
+    wide.find(({ fromFt, toFt }) => heightFt >= fromFt && heightFt <= toFt);
   const at = heights.findIndex((height) => isSure(height) && windowOf(height) !== undefined);
   const first = heights[at];
   if (first === undefined) return null;

@@ -3,6 +3,7 @@ import { expect, test } from 'vitest';
 import { countedOn } from './countedOn.js';
 import { ALONE, answer, figure, request, told, tried } from './plan.fixture.js';
 import { planAnswer } from './plan.js';
+import type { PlanAnswer } from './planAnswer.js';
 import { checkTableName, planCsv, TABLE_NAMES } from './planCsv.js';
 import { planText } from './planText.js';
 
@@ -104,7 +105,34 @@ test('without a spread no height is recommended', () => {
 
 test('without a return the plan is to land ahead', () => {
   const sheet = planText(request, { ...answer, lowestReturnFt: null, returnWindows: [] });
-  expect(sheet).toMatch(/At every height {2,}LAND AHEAD: no return was found/);
+  expect(sheet).toMatch(/At every height {2,}LAND AHEAD: no return that stops on the runway was found/);
+});
+
+test('a band too narrow to plan with is told as that, and no height rests on it', () => {
+  const [window] = answer.returnWindows;
+  if (window === undefined) throw new Error('no window');
+  const band = { ...window, fromFt: 262, toFt: 274, toIsScanEnd: false };
+  const only = told({ ...answer, lowestReturnFt: null, returnWindows: [band], spread: null });
+  expect(only).toContain(
+    'LAND AHEAD: no return to plan with was found from 100 ft to 1,500 ft, not even flown without error: too narrow a band of heights is luck.',
+  );
+  expect(only).toContain('stops on the runway: 262 to 274 ft only (luck: less than 50 ft wide)');
+  const above = { ...window, fromFt: 400, toFt: 900, toIsScanEnd: false };
+  const both = told({ ...answer, lowestReturnFt: 400, returnWindows: [band, above], spread: null });
+  expect(both).toContain('Below 400 ft LAND AHEAD.');
+  expect(both).toContain('a flawless return just works from 400 ft to 900 ft.');
+});
+
+test('where only the side not named brings back, that is said', () => {
+  const turns = {
+    ...answer.turns,
+    matters: true,
+    left: { ...answer.turns.left, lowestReturnFt: null },
+    right: { ...answer.turns.right, lowestReturnFt: 475 },
+  };
+  const plan: PlanAnswer = { ...answer, bestTurn: 'left', turns, lowestReturnFt: null, returnWindows: [] };
+  expect(told(plan)).toContain('To the right one was found, from 480 ft: the technique names the left.');
+  expect(told({ ...plan, turns: { ...turns, right: turns.left } })).not.toContain('To the right');
 });
 
 test('the tables are there with their units: turns, costs, climb speeds, flights', () => {

@@ -5,7 +5,7 @@ import { type CountedOn, countedOn, isSure } from './countedOn.js';
 import { aheadEntry, aheadLines } from './planAhead.js';
 import type { PlanAnswer, PlanSheet } from './planAnswer.js';
 import { turnLines } from './planTurn.js';
-import { windowWords } from './planWindows.js';
+import { stopsOf, windowWords } from './planWindows.js';
 
 /** Draws with which the interval reaches the share when every one of them ends well. */
 const LEAST_DRAWS = leastDraws();
@@ -35,9 +35,8 @@ export function decisionLines(sheet: PlanSheet): string[] {
 
 /** Why no return is to be counted on from any height; null: from some it is, or that was not asked. */
 export function whyAhead(answer: PlanAnswer): string | null {
-  const { lowestReturnFt, spread, scan } = answer;
-  if (lowestReturnFt === null)
-    return `no return was found from ${ft(scan.fromFt)} to ${ft(scan.toFt)}, not even flown without error.`;
+  const { lowestReturnFt, spread } = answer;
+  if (lowestReturnFt === null) return noReturn(answer);
   if (spread === null) return null;
   if (spread.draws < LEAST_DRAWS)
     return `too few draws to tell. It takes ${LEAST_DRAWS} at a height, even if all end well; there were ${thousands(spread.draws)}.`;
@@ -46,10 +45,23 @@ export function whyAhead(answer: PlanAnswer): string | null {
   return `with ordinary errors no height tried is sure to end well 95 times in 100. Best is ${shareAt(best)}: not counted on.`;
 }
 
+function noReturn(answer: PlanAnswer): string {
+  const { scan, bestTurn, turns } = answer;
+  const scanned = `was found from ${ft(scan.fromFt)} to ${ft(scan.toFt)}, not even flown without error`;
+  const found =
+    stopsOf(answer).islands.length > 0
+      ? `no return to plan with ${scanned}: too narrow a band of heights is luck.`
+      : `no return that stops on the runway ${scanned}.`;
+  const other = bestTurn === 'left' ? 'right' : 'left';
+  const otherFt = turns[other].lowestReturnFt;
+  if (otherFt === null) return found;
+  return `${found} To the ${other} one was found, from ${ft(upTo10(otherFt))}: the technique names the ${bestTurn}.`;
+}
+
 function heightLines(answer: PlanAnswer): string[] {
   const counted = countedOn(answer);
   if (counted !== null) return countedLines(counted, answer);
-  const [lowest] = answer.returnWindows.filter(({ outcome }) => outcome === 'stopped-on-runway');
+  const [lowest] = stopsOf(answer).wide;
   if (lowest === undefined) return [];
   return [
     ...entry(`Below ${ft(lowest.fromIsScanEnd ? lowest.fromFt : upTo10(lowest.fromFt))}`, 'LAND AHEAD.'),

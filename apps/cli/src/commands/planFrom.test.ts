@@ -27,15 +27,39 @@ const stateAt = (heightFt: number, change: object = {}): PlanAnswer => ({
 });
 
 test('above a window that has closed there is nothing to spare', () => {
-  const stops = answer.returnWindows.filter(({ outcome }) => outcome === 'stopped-on-runway');
-  const [first, second] = stops;
-  if (first === undefined || second === undefined || stops.at(-1)?.toIsScanEnd) throw new Error('two closed windows');
-  const high = told(stateAt((stops.at(-1)?.toFt ?? 0) + 300));
-  expect(high).toContain('A return needed less height, 300 ft too many: it works from');
-  expect(high).not.toContain('to spare');
-  expect(told(stateAt((first.toFt + second.fromFt) / 2))).toContain('another height, this one lies between');
-  expect(told(stateAt(first.fromFt + 50))).toMatch(/50 ft to spare \(it works up to [\d,]+ ft\)/);
-  expect(told(stateAt(first.fromFt - 50))).toContain('50 ft too few');
+  const [window] = answer.returnWindows;
+  if (window === undefined) throw new Error('no window');
+  const closed = { ...window, fromIsScanEnd: false, toIsScanEnd: false };
+  const from = (heightFt: number) =>
+    told({
+      ...stateAt(heightFt),
+      returnWindows: [
+        { ...closed, fromFt: 403, toFt: 598 },
+        { ...closed, fromFt: 700, toFt: 800 },
+      ],
+    });
+  expect(from(1100)).toContain(
+    'A return needed less height, 300 ft too many: it works from 410 ft to 590 ft; 700 ft to 800 ft',
+  );
+  expect(from(1100)).not.toContain('to spare');
+  expect(from(650)).toContain('another height, this one lies between');
+  expect(from(453)).toContain('A return needed 403 ft: 50 ft to spare (it works up to 598 ft)');
+  expect(from(353)).toContain('A return needed 403 ft: 50 ft too few');
+});
+
+test('a band too narrow to plan with is not the height a return needed', () => {
+  const [window] = answer.returnWindows;
+  if (window === undefined) throw new Error('no window');
+  const band = { ...window, fromFt: 262, toFt: 274, toIsScanEnd: false };
+  const above = { ...window, fromFt: 400, toFt: 900, toIsScanEnd: false };
+  const from = (heightFt: number, ...returnWindows: PlanAnswer['returnWindows']) =>
+    told({ ...stateAt(heightFt), returnWindows });
+  expect(from(200, band, above)).toContain('A return needed 400 ft: 200 ft too few');
+  expect(from(300, band, above)).toContain('A return needed 400 ft: 100 ft too few');
+  expect(from(270, band, above)).toContain(
+    'A return needed 400 ft: 130 ft too few (it works from 262 to 274 ft only too, by luck: less than 50 ft wide)',
+  );
+  expect(from(200, band)).toContain('A return needed none from 100 ft to 1,500 ft works');
 });
 
 test('from a state in a turn nothing is said of the climb, and what the delay means there is', () => {

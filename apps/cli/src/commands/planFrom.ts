@@ -1,7 +1,7 @@
 // What a plan from a recorded state says first: the height there was, the height needed, and what the return would have been.
 import { entry, ft, plain, thousands, wrap } from '../sheet.js';
 import type { PlanAnswer, PlanSheet } from './planAnswer.js';
-import { windowWords } from './planWindows.js';
+import { ISLAND_WORDS, stopsOf, windowWords } from './planWindows.js';
 import { outcomeWords } from './words.js';
 
 /** From this bank on the state is told as one in a turn (deg). */
@@ -35,8 +35,15 @@ export function fromLines({ request, answer }: PlanSheet): string[] {
 }
 
 /** The height needed against the height there was; a window that closes below it is no height to spare. */
-function needed({ returnWindows, scan }: PlanAnswer, hadFt: number): string {
-  const stops = returnWindows.filter(({ outcome }) => outcome === 'stopped-on-runway');
+function needed(answer: PlanAnswer, hadFt: number): string {
+  const island = stopsOf(answer).islands.find(({ fromFt, toFt }) => hadFt >= fromFt && hadFt <= toFt);
+  const luck = island === undefined ? '' : ` (it works from ${windowWords(island)} too, by ${ISLAND_WORDS})`;
+  return `${neededToPlan(answer, hadFt)}${luck}`;
+}
+
+function neededToPlan(answer: PlanAnswer, hadFt: number): string {
+  const { scan } = answer;
+  const { wide: stops } = stopsOf(answer);
   const [lowest] = stops;
   const highest = stops.at(-1);
   if (lowest === undefined || highest === undefined) return `none from ${ft(scan.fromFt)} to ${ft(scan.toFt)} works`;

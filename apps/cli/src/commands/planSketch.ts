@@ -1,9 +1,9 @@
 // The heights of a plan drawn in plain text: a bar for what stops on the runway, one for what reaches the airfield.
-import type { ReturnWindow } from '@stillprop/physics';
+import { isIsland, type ReturnWindow } from '@stillprop/physics';
 import { thousands, wrap } from '../sheet.js';
 import { countedOn } from './countedOn.js';
 import type { PlanSheet } from './planAnswer.js';
-import { windowWords } from './planWindows.js';
+import { ISLAND_WORDS, windowWords } from './planWindows.js';
 
 const LABEL_COLUMNS = 24;
 const BAR_COLUMNS = 54;
@@ -41,13 +41,18 @@ export function sketchLines(sheet: PlanSheet): string[] {
     scale(scan.fromFt, scan.toFt, column),
     ...rows.map(({ text }) => text),
     ...rows.flatMap(({ name, windows }) =>
-      wrap(`  ${name}: ${windows.map(windowWords).join('; ') || 'from no height'}`, 4),
+      wrap(`  ${name}: ${windows.map(windowTold).join('; ') || 'from no height'}`, 4),
     ),
     ...(returnWindows.length === 0
       ? []
       : wrap(`  At the edges it is just made, nothing in hand.${topWords(sheet)}`, 2)),
     '',
   ];
+}
+
+function windowTold(window: ReturnWindow): string {
+  const isLuck = window.outcome === 'stopped-on-runway' && isIsland(window);
+  return `${windowWords(window)}${isLuck ? ` (${ISLAND_WORDS})` : ''}`;
 }
 
 /** Why a window closes upwards where it does for too much height: there is more to be done about that than is computed. */

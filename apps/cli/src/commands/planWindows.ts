@@ -1,5 +1,5 @@
 // A window of heights in words: a little inside its edges, and where the scan ended told as that.
-import type { ReturnWindow } from '@stillprop/physics';
+import { ISLAND_FT, isIsland, type ReturnWindow } from '@stillprop/physics';
 import { downTo10, ft, thousands, upTo10 } from '../sheet.js';
 
 /** "640 ft to 970 ft", "640 ft to 3,000 ft, where the scan ended", "about 805 ft only". */
@@ -10,6 +10,18 @@ export function windowWords({ fromFt, toFt, fromIsScanEnd, toIsScanEnd }: Return
   const low = `${ft(lowFt)}${fromIsScanEnd ? ', where the scan began,' : ''}`;
   return `${low} to ${ft(highFt)}${toIsScanEnd ? ', where the scan ended' : ''}`;
 }
+
+/** Windows that stop on the runway: those to plan with, and the islands, from which one returns by luck. */
+export function stopsOf({ returnWindows }: { readonly returnWindows: readonly ReturnWindow[] }): {
+  readonly wide: readonly ReturnWindow[];
+  readonly islands: readonly ReturnWindow[];
+} {
+  const stops = returnWindows.filter(({ outcome }) => outcome === 'stopped-on-runway');
+  return { wide: stops.filter((window) => !isIsland(window)), islands: stops.filter(isIsland) };
+}
+
+/** Why an island is no height to return from. */
+export const ISLAND_WORDS = `luck: less than ${ISLAND_FT} ft wide`;
 
 /** Too narrow to be told in steps of 10 ft, and so to be flown to. */
 function narrow(fromFt: number, toFt: number): string {
