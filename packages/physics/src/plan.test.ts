@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { bestTurn } from './bestTurn.js';
 import { plan } from './plan.js';
 import { requestR, surfaceWind } from './reference.fixture.js';
-import { lowestStopFt, returnWindows } from './returnWindows.js';
+import { lowestStopFt, type ReturnWindow, returnWindows } from './returnWindows.js';
 import { sensitivity } from './sensitivity.js';
 import { withAddedWind } from './windChange.js';
 
@@ -58,6 +58,22 @@ test('a technique that names its side is planned on it; landing ahead has no win
   expect(asked.ahead?.airfieldUpToFt).toBeGreaterThan(50);
 });
 
+// What both sides took holds what one of them does: it is not flown again.
+test.each([
+  { turn: 'left', weather: surfaceWind(150, 15) },
+  { turn: 'right', weather: surfaceWind(150, 15) },
+  { turn: 'right', weather: {} },
+] as const)('a side named costs no second scan: $turn', ({ turn, weather }) => {
+  const request = requestR({ weather, technique: { turn } });
+  const scan = { fromFt: 400, toFt: 1000, stepFt: 150 };
+  const answer = plan(request, { ...scan, spread: null });
+  const alone = returnWindows(request, scan);
+  expect(answer.returnWindows).toEqual(alone.windows);
+  expect(stopsIn(answer.returnWindows)).toBeGreaterThan(0);
+  const open = returnWindows({ ...request, technique: { ...request.technique, turn: 'best' } }, scan);
+  expect(answer.scan.flights).toBe(open.flights);
+});
+
 test('into the wind is the better side, and the wrong one costs more than a hundred feet', () => {
   const fromTheRight = bestTurn(requestR({ weather: surfaceWind(150, 15), failure: { heightFt: 600 } }));
   expect(fromTheRight.turn).toBe('right');
@@ -71,6 +87,9 @@ test('into the wind is the better side, and the wrong one costs more than a hund
     Math.abs((fromTheLeft.wrongTurn.lowestReturnFt ?? 0) - (fromTheRight.wrongTurn.lowestReturnFt ?? 0)),
   ).toBeLessThan(3);
 });
+
+const stopsIn = (windows: readonly ReturnWindow[]) =>
+  windows.filter(({ outcome }) => outcome === 'stopped-on-runway').length;
 
 const costs = sensitivity(requestR());
 const of = (quantity: string) => costs.find((cost) => cost.quantity === quantity);

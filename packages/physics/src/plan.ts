@@ -10,7 +10,15 @@ import { type Footprint, footprint } from './footprint.js';
 import { type HeightLost, heightLostByTurn } from './heightLostByTurn.js';
 import { type Optimised, optimise } from './optimise.js';
 import type { FlightStart, FlyRequest, FlyResult } from './request.js';
-import { lowestStopFt, type ReturnWindow, returnWindows, SCAN_FROM_FT, SCAN_TO_FT } from './returnWindows.js';
+import {
+  lowestStopFt,
+  type ReturnWindow,
+  type ReturnWindows,
+  returnWindows,
+  SCAN_FROM_FT,
+  SCAN_TO_FT,
+  type WindowOptions,
+} from './returnWindows.js';
 import { type Sensitivity, sensitivity } from './sensitivity.js';
 import { type Spread, spread } from './spread.js';
 
@@ -48,7 +56,7 @@ export interface Plan {
   readonly returnWindows: readonly ReturnWindow[];
   /** Lowest failure height from which a return stops on the runway (ft); null: none within the scan, or islands alone. */
   readonly lowestReturnFt: number | null;
-  /** What was scanned, and with how many flights. */
+  /** What was scanned, and with how many flights, those of both sides counted. */
   readonly scan: { readonly fromFt: number; readonly toFt: number; readonly stepFt: number; readonly flights: number };
   /** Empty for a technique that lands ahead, as are the sensitivities: it has no turn. */
   readonly heightLostByTurn: readonly HeightLost[];
@@ -93,7 +101,7 @@ export function plan(request: FlyRequest, options: PlanOptions = {}): Plan {
     ...scan,
     onProgress: (share) => onProgress?.('windows', 0.02 + 0.28 * share),
   });
-  const windows = request.technique.turn === 'best' ? bothSides : returnWindows(request, scan);
+  const windows = windowsOf(request, bothSides, scan);
   const turns = bestTurn(request, { start, windows: bothSides });
   onProgress?.('turns', 0.35);
   const { turn } = request.technique;
@@ -145,6 +153,14 @@ export function plan(request: FlyRequest, options: PlanOptions = {}): Plan {
     ahead: start === undefined ? aheadReach(request, { toFt: windows.scannedToFt }) : null,
     flight,
   };
+}
+
+/** The windows of the technique as given, out of those of both sides where they hold its own. */
+function windowsOf(request: FlyRequest, bothSides: ReturnWindows, scan: WindowOptions): ReturnWindows {
+  const { turn } = request.technique;
+  if (turn === 'best') return bothSides;
+  const side = bothSides.bySide.find((one) => one.turn === turn);
+  return side === undefined ? returnWindows(request, scan) : { ...bothSides, windows: side.windows, bySide: [side] };
 }
 
 /** The end of a scan nobody asked for, where the climb does not go so far; undefined: the usual one, or its refusal. */
