@@ -58,6 +58,15 @@ test('a technique that names its side is planned on it; landing ahead has no win
   expect(asked.ahead?.airfieldUpToFt).toBeGreaterThan(50);
 });
 
+// Sixty per cent of power returns from below 300 ft: where the edge lies a scan from there does not know.
+test('no cost is told of an edge that the scan did not see', () => {
+  const answer = plan(requestR({ failure: { powerFraction: 0.6 } }), { fromFt: 300, toFt: 400, spread: null });
+  expect(answer.returnWindows.find(({ outcome }) => outcome === 'stopped-on-runway')?.fromIsScanEnd).toBe(true);
+  expect(answer.sensitivity).toHaveLength(5);
+  for (const { less, more } of answer.sensitivity)
+    for (const change of [less, more]) expect(change?.lowestReturnFt ?? null).toBeNull();
+});
+
 // What both sides took holds what one of them does: it is not flown again.
 test.each([
   { turn: 'left', weather: surfaceWind(150, 15) },

@@ -54,7 +54,10 @@ export interface Plan {
   /** Both sides compared. */
   readonly turns: BestTurn;
   readonly returnWindows: readonly ReturnWindow[];
-  /** Lowest failure height from which a return stops on the runway (ft); null: none within the scan, or islands alone. */
+  /**
+   * Lowest failure height from which a return stops on the runway (ft); null: none within the scan, or islands
+   * alone. Equal to `scan.fromFt` it is no edge: from lower down was not asked, and the sensitivities tell no cost of it.
+   */
   readonly lowestReturnFt: number | null;
   /** What was scanned, and with how many flights, those of both sides counted. */
   readonly scan: { readonly fromFt: number; readonly toFt: number; readonly stepFt: number; readonly flights: number };
@@ -111,7 +114,8 @@ export function plan(request: FlyRequest, options: PlanOptions = {}): Plan {
   const sensitivities = turnsBack
     ? sensitivity(request, {
         start,
-        lowestReturnFt,
+        // A return that works where the scan begins has its edge lower down: no difference to it is known.
+        lowestReturnFt: lowestReturnFt === windows.scannedFromFt ? null : lowestReturnFt,
         onProgress: (share) => onProgress?.('sensitivity', 0.35 + 0.15 * share),
       })
     : [];

@@ -123,6 +123,41 @@ test('a band too narrow to plan with is told as that, and no height rests on it'
   expect(both).toContain('a flawless return just works from 400 ft to 900 ft.');
 });
 
+test('a lowest return at the beginning of the scan is no edge: nothing is told as a difference to it', () => {
+  const [window] = answer.returnWindows;
+  const [choice] = answer.climbs?.choices ?? [];
+  if (window === undefined || choice === undefined) throw new Error('no window or no climb');
+  const open = { ...window, fromFt: 100, toFt: 900, fromIsScanEnd: true };
+  const side = (lowestReturnFt: number) => ({ ...answer.turns.left, lowestReturnFt });
+  const turns = { ...answer.turns, matters: true, left: side(100), right: side(230) };
+  const plan: PlanAnswer = {
+    ...answer,
+    bestTurn: 'left',
+    turns,
+    lowestReturnFt: 100,
+    returnWindows: [open],
+    spread: null,
+    climbs: {
+      flights: 1,
+      choices: [
+        { ...choice, planned: true, lowestReturnFt: 100 },
+        { ...choice, climbKcas: 99, planned: false, lowestReturnFt: 80 },
+      ],
+    },
+  };
+  const text = told(plan);
+  expect(text).toContain('Turn LEFT. To the right it works from 230 ft.');
+  expect(text).toMatch(/100 ft or less < planned 99 kt/);
+  expect(text).toMatch(/1 s of delay — —/);
+  expect(told({ ...plan, turns: { ...turns, right: side(100) } })).toContain('To the right it works from as low.');
+});
+
+test('sides that work from the same height are told as that', () => {
+  const side = (lowestReturnFt: number) => ({ ...answer.turns.left, lowestReturnFt });
+  const turns = { ...answer.turns, matters: true, left: side(400), right: side(400) };
+  expect(told({ ...answer, bestTurn: 'left', turns, spread: null })).toContain('To the right it works from as low.');
+});
+
 test('where only the side not named brings back, that is said', () => {
   const turns = {
     ...answer.turns,

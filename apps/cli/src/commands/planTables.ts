@@ -1,8 +1,9 @@
 // The tables of a plan: height lost by turn, what each thing costs, the trade of the climb speed, the spread, the fields.
-import type { Sensitivity, Spread } from '@stillprop/physics';
+import type { ClimbChoice, Sensitivity, Spread } from '@stillprop/physics';
 import { cost, downTo10, ft, gain, percent, percentDown, plain, table, thousands, upTo10, wrap } from '../sheet.js';
 import type { PlanSheet } from './planAnswer.js';
 import { isTurning } from './planFrom.js';
+import { isScanStart } from './planWindows.js';
 
 /** As many heights of a spread stand beside each other. */
 const HEIGHTS_IN_ROW = 9;
@@ -31,6 +32,7 @@ export function turnTable({ answer }: PlanSheet): string[] {
 
 export function costTable({ answer }: PlanSheet): string[] {
   const shown = answer.from === undefined ? answer.sensitivity : answer.sensitivity.filter(isOfTheTurn);
+  const edgeFt = isScanStart(answer.lowestReturnFt, answer) ? null : answer.lowestReturnFt;
   const cells = (label: string, values: readonly string[]) =>
     `  ${label.padEnd(24)}${values.map((value) => value.padStart(12)).join('')}`;
   return [
@@ -38,8 +40,8 @@ export function costTable({ answer }: PlanSheet): string[] {
     cells('', ['less of it', 'more of it', 'less of it', 'more of it']),
     ...shown.map(({ quantity, step, unit, less, more }) =>
       cells(`${step}${unit === '°' ? '' : ' '}${unit} of ${quantity}`, [
-        lowestCost(less, answer.lowestReturnFt),
-        lowestCost(more, answer.lowestReturnFt),
+        lowestCost(less, edgeFt),
+        lowestCost(more, edgeFt),
         turnCost(less),
         turnCost(more),
       ]),
@@ -55,27 +57,33 @@ function turnCost(change: Sensitivity['less']): string {
 }
 
 /** "no return": with that change there is none, where there was one. */
-function lowestCost(change: Sensitivity['less'], lowestReturnFt: number | null): string {
-  if (change === null || lowestReturnFt === null) return '—';
+function lowestCost(change: Sensitivity['less'], edgeFt: number | null): string {
+  if (change === null || edgeFt === null) return '—';
   return change.lowestReturnFt === null ? 'no return' : cost(change.lowestReturnFt);
 }
 
 /** From a recorded state the climb is past. */
 const isOfTheTurn = ({ quantity }: Sensitivity) => quantity !== 'climb speed';
 
-export function climbTable({ answer: { climbs } }: PlanSheet): string[] {
+export function climbTable({ answer }: PlanSheet): string[] {
+  const { climbs } = answer;
+  const lowest = ({ lowestReturnFt, planned }: ClimbChoice) => {
+    if (lowestReturnFt === null) return 'none';
+    if (planned && isScanStart(lowestReturnFt, answer)) return `${ft(lowestReturnFt)} or less`;
+    return ft(upTo10(lowestReturnFt));
+  };
   if (climbs === null || climbs.choices.length < 2) return [];
   return [
     'CLIMB SPEED: what it is worth',
     ...table(
       [
         ['climb at', `out at ${ft(climbs.choices[0]?.heightFt ?? 0)}`, 'lost to 180° there', 'lowest return', ''],
-        ...climbs.choices.map(({ climbKcas, distanceFt, heightLostTo180Ft, lowestReturnFt, planned }) => [
-          `${plain(climbKcas)} kt`,
-          ft(upTo10(distanceFt)),
-          ft(upTo10(heightLostTo180Ft)),
-          lowestReturnFt === null ? 'none' : ft(upTo10(lowestReturnFt)),
-          planned ? '< planned' : '',
+        ...climbs.choices.map((choice) => [
+          `${plain(choice.climbKcas)} kt`,
+          ft(upTo10(choice.distanceFt)),
+          ft(upTo10(choice.heightLostTo180Ft)),
+          lowest(choice),
+          choice.planned ? '< planned' : '',
         ]),
       ],
       [0, 1, 2, 3],

@@ -1,6 +1,7 @@
 // A window of heights in words: a little inside its edges, and where the scan ended told as that.
 import { ISLAND_FT, isIsland, type ReturnWindow } from '@stillprop/physics';
 import { downTo10, ft, thousands, upTo10 } from '../sheet.js';
+import type { PlanAnswer } from './planAnswer.js';
 
 /** "640 ft to 970 ft", "640 ft to 3,000 ft, where the scan ended", "about 805 ft only". */
 export function windowWords({ fromFt, toFt, fromIsScanEnd, toIsScanEnd }: ReturnWindow): string {
@@ -19,6 +20,9 @@ export function stopsOf({ returnWindows }: { readonly returnWindows: readonly Re
   const stops = returnWindows.filter(({ outcome }) => outcome === 'stopped-on-runway');
   return { wide: stops.filter((window) => !isIsland(window)), islands: stops.filter(isIsland) };
 }
+
+/** Whether a lowest return is the beginning of the scan: it works from lower down too, for all that is known. */
+export const isScanStart = (lowestReturnFt: number | null, { scan }: PlanAnswer) => lowestReturnFt === scan.fromFt;
 
 /** Why an island is no height to return from. */
 export const ISLAND_WORDS = `luck: less than ${ISLAND_FT} ft wide`;
