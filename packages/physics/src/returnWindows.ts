@@ -187,10 +187,10 @@ function intervals(outcome: WindowOutcome, known: KnownHeights): ReturnWindow[] 
       const high = above === undefined ? last : edgeOf(last, above, low.heightFt, trials);
       return high === null ? [] : [windowOf(outcome, low, high, below === undefined, above === undefined)];
     });
-    const isSplit =
-      outcome === 'stopped-on-runway' &&
-      windows.filter(({ fromFt, toFt, fromIsScanEnd }) => !fromIsScanEnd && failsAbove(fromFt, toFt, probe) !== null)
-        .length > 0;
+    const opening = outcome === 'stopped-on-runway' ? windows.filter(({ fromIsScanEnd }) => !fromIsScanEnd) : [];
+    // Every window is looked at in one round, not only up to the first that is split: what fails there is then known.
+    const split = opening.filter(({ fromFt, toFt }) => failsAbove(fromFt, toFt, probe) !== null);
+    const isSplit = split.length > 0;
     if ((!isSplit && known.contradictions === before) || round === MOST_ROUNDS) return windows;
   }
 }
