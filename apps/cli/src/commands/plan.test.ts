@@ -158,6 +158,25 @@ test('sides that work from the same height are told as that', () => {
   expect(told({ ...answer, bestTurn: 'left', turns, spread: null })).toContain('To the right it works from as low.');
 });
 
+test('where only another climb speed leaves a return, that is said with the lowest of them', () => {
+  const [choice] = answer.climbs?.choices ?? [];
+  if (choice === undefined) throw new Error('no climb');
+  const at = (climbKcas: number, lowestReturnFt: number | null, planned = false) => ({
+    ...choice,
+    climbKcas,
+    lowestReturnFt,
+    planned,
+  });
+  const none = { ...answer, lowestReturnFt: null, returnWindows: [] };
+  const climbs = { flights: 1, choices: [at(92, 636), at(100, 617), at(108, null, true)] };
+  expect(told({ ...none, climbs })).toContain(
+    'not even flown without error. Climbing at 100 kt one was found, from 620 ft.',
+  );
+  expect(told({ ...none, climbs: { flights: 1, choices: [at(92, null), at(108, null, true)] } })).not.toContain(
+    'Climbing',
+  );
+});
+
 test('where only the side not named brings back, that is said', () => {
   const turns = {
     ...answer.turns,

@@ -1,6 +1,6 @@
 // The lines a pilot decides by: below which height ahead, between which heights a return is to be counted on, which way.
 import { type Outcome, type SpreadAtHeight, wilson } from '@stillprop/physics';
-import { entry, ft, percentDown, thousands, upTo10 } from '../sheet.js';
+import { entry, ft, percentDown, plain, thousands, upTo10 } from '../sheet.js';
 import { type CountedOn, countedOn, isSure } from './countedOn.js';
 import { aheadEntry, aheadLines } from './planAhead.js';
 import type { PlanAnswer, PlanSheet } from './planAnswer.js';
@@ -53,9 +53,22 @@ function noReturn(answer: PlanAnswer): string {
       ? `no return to plan with ${scanned}: too narrow a band of heights is luck.`
       : `no return that stops on the runway ${scanned}.`;
   const other = bestTurn === 'left' ? 'right' : 'left';
-  const otherFt = turns[other].lowestReturnFt;
-  if (otherFt === null) return found;
-  return `${found} To the ${other} one was found, from ${ft(upTo10(otherFt))}: the technique names the ${bestTurn}.`;
+  const otherFt = turns.matters ? turns[other].lowestReturnFt : null;
+  const side =
+    otherFt === null
+      ? ''
+      : ` To the ${other} one was found, from ${ft(upTo10(otherFt))}: the technique names the ${bestTurn}.`;
+  return `${found}${side}${otherClimb(answer)}`;
+}
+
+/** The climb speed that leaves the lowest return, where the planned one leaves none. */
+function otherClimb({ climbs }: PlanAnswer): string {
+  const [lowest] = (climbs?.choices ?? [])
+    .flatMap(({ climbKcas, lowestReturnFt }) => (lowestReturnFt === null ? [] : [{ climbKcas, lowestReturnFt }]))
+    .sort((a, b) => a.lowestReturnFt - b.lowestReturnFt);
+  return lowest === undefined
+    ? ''
+    : ` Climbing at ${plain(lowest.climbKcas)} kt one was found, from ${ft(upTo10(lowest.lowestReturnFt))}.`;
 }
 
 function heightLines(answer: PlanAnswer): string[] {
