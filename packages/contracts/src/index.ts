@@ -22,5 +22,6 @@ export * from './sample.js';
 export * from './scenario.js';
 export * from './score.js';
 export * from './standInCommand.js';
+export * from './teachIn.js';
 export * from './technique.js';
 export * from './weather.js';
