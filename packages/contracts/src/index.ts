@@ -2,6 +2,7 @@
 export * from './aircraft.js';
 export * from './api.js';
 export * from './binaryNumber.js';
+export * from './capture.js';
 export * from './catalogue.js';
 export * from './flyRequest.js';
 export * from './jsonSchemas.js';
