@@ -31,5 +31,6 @@ export * from './standIn.js';
 export * from './teachIn/fittingUnits.js';
 export * from './teachIn/guessShape.js';
 export * from './teachIn/movedSlots.js';
+export * from './teachIn/sampleTally.js';
 export * from './teachIn/slotWatch.js';
 export { linkCommands } from './templateProblem.js';
