@@ -2,7 +2,7 @@
 import { existsSync, readdirSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { LinkProfile } from '@stillprop/contracts';
-import { linkProfileProblem } from '@stillprop/links';
+import { linkPartProblem, linkProfileProblem } from '@stillprop/links';
 import { BadInput, readJsonInput } from './badInput.js';
 
 /** The stand-in's link files, those named on the command line, and those in the data folder. @throws {BadInput} */
@@ -37,6 +37,14 @@ export function linkFiles(standIn: readonly string[], named: readonly string[], 
 export function readLink(path: string): LinkProfile {
   const profile = readJsonInput(LinkProfile, path);
   const problem = linkProfileProblem(profile);
+  if (problem !== null) throw new BadInput(`${path}: ${problem.message}`);
+  return profile;
+}
+
+/** A link file that is well formed, though it may lack channels that are needed. @throws {BadInput} */
+export function readLinkPart(path: string): LinkProfile {
+  const profile = readJsonInput(LinkProfile, path);
+  const problem = linkPartProblem(profile);
   if (problem !== null) throw new BadInput(`${path}: ${problem.message}`);
   return profile;
 }
