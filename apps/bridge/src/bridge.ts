@@ -5,7 +5,7 @@ import { lockFolder } from './folderLock.js';
 import { makeFolders } from './folders.js';
 import { Outbox } from './outbox.js';
 import { recoverRecordings } from './recoverRecordings.js';
-import { type Answer, keepServerLink } from './serverLink.js';
+import { type Answer, keepServerLink, type ServerLink } from './serverLink.js';
 import { Station } from './station.js';
 
 export type { Answer } from './serverLink.js';
@@ -22,6 +22,8 @@ export interface BridgeOptions {
   readonly serverUrl: string | null;
   /** Holds `recordings`, `outbox` and `refused`. */
   readonly dataDir: string;
+  /** Where links that are taught on the page are kept; absent: they cannot be saved, only downloaded. */
+  readonly linksDir?: string;
   readonly log?: (line: string) => void;
 }
 
@@ -65,15 +67,24 @@ export async function startBridge(options: BridgeOptions): Promise<Bridge> {
     onRefused: (message) => station.alarm('refused', message),
     log,
   });
-  const station = new Station({ name, links, folders, outbox, log });
+  const station = new Station({
+    name,
+    links,
+    linksDir: options.linksDir ?? null,
+    onLinks: () => server?.helloAgain(),
+    folders,
+    outbox,
+    log,
+  });
   tellLost = (message) => station.alarm('folder', message);
   await station.openFirst();
-  const server =
+  const server: ServerLink | null =
     serverUrl === null
       ? null
       : keepServerLink({
           serverUrl,
-          hello: { type: 'hello', station: name, links: links.map(told) },
+          hello: () => ({ type: 'hello', station: name, links: station.links().map(told) }),
+          heard: () => station.heard(),
           live: () => station.live(),
           command: (command) => station.command(command),
           onConnected: () => outbox.look(),

@@ -4,6 +4,7 @@ import {
   type BridgeAnswer,
   type BridgeHello,
   type BridgeMessage,
+  type Heard,
   type LiveState,
   parseJson,
   ServerMessage,
@@ -12,6 +13,7 @@ import {
 import { WebSocket } from 'ws';
 
 const LIVE_EVERY_MS = 100;
+const HEARD_EVERY_MS = 200;
 /** An unchanged state is told this often, so that the server knows it still holds. */
 const LIVE_AT_LEAST_EVERY_MS = 1000;
 const MOST_UNSENT_BYTES = 256 * 1024;
@@ -29,8 +31,10 @@ export type Answer = Omit<BridgeAnswer, 'type' | 'id'>;
 
 export interface ServerLinkOptions {
   readonly serverUrl: string;
-  readonly hello: BridgeHello;
+  hello(): BridgeHello;
   live(): LiveState;
+  /** What is heard while a link is taught; null: nothing listens for that. */
+  heard(): Heard | null;
   command(command: StationCommand): Promise<Answer>;
   onConnected(): void;
   /** Another bridge holds the name of this station; false: this one does. */
@@ -41,6 +45,8 @@ export interface ServerLinkOptions {
 }
 
 export interface ServerLink {
+  /** The links have changed: the hello is told again. */
+  helloAgain(): void;
   close(): void;
 }
 
@@ -85,6 +91,9 @@ export function keepServerLink(options: ServerLinkOptions): ServerLink {
   };
   connect();
   return {
+    helloAgain: () => {
+      if (socket?.readyState === WebSocket.OPEN) socket.send(JSON.stringify(options.hello()));
+    },
     close: () => {
       closed = true;
       clearTimeout(retry);
@@ -98,7 +107,7 @@ function talk(socket: WebSocket, options: ServerLinkOptions): () => void {
   const send = (message: BridgeMessage) => {
     if (socket.readyState === WebSocket.OPEN) socket.send(JSON.stringify(message));
   };
-  send(options.hello);
+  send(options.hello());
   let told = '';
   let toldMs = 0;
   const tellLive = () => {
@@ -113,6 +122,15 @@ function talk(socket: WebSocket, options: ServerLinkOptions): () => void {
   };
   tellLive();
   const liveTimer = setInterval(tellLive, LIVE_EVERY_MS);
+  let heardIsTold = false;
+  /** Thinned out: a person who compares numbers with a cockpit reads five a second at most. */
+  const tellHeard = () => {
+    const heard = options.heard();
+    if ((heard === null && !heardIsTold) || socket.bufferedAmount > MOST_UNSENT_BYTES) return;
+    heardIsTold = heard !== null;
+    send({ type: 'heard', heard });
+  };
+  const heardTimer = setInterval(tellHeard, HEARD_EVERY_MS);
   let answered = true;
   socket.on('pong', () => {
     answered = true;
@@ -130,6 +148,7 @@ function talk(socket: WebSocket, options: ServerLinkOptions): () => void {
   });
   return () => {
     clearInterval(liveTimer);
+    clearInterval(heardTimer);
     clearInterval(beatTimer);
   };
 }

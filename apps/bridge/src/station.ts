@@ -3,6 +3,7 @@ import { randomInt, randomUUID } from 'node:crypto';
 import { join } from 'node:path';
 import {
   type CloseReason,
+  type Heard,
   type LinkProfile,
   type LiveState,
   RECORDING_FORMAT,
@@ -22,6 +23,8 @@ import { liveState } from './liveState.js';
 import type { Outbox } from './outbox.js';
 import { Recorder } from './recorder.js';
 import type { Answer } from './serverLink.js';
+import { saveLink } from './teachIn/saveLink.js';
+import { TeachIn } from './teachIn/teachIn.js';
 
 const TICK_MS = 50;
 /** While no link is open the first one is tried again this often: its port may have become free. */
@@ -33,6 +36,10 @@ const LASTING_ALARMS: ReadonlySet<string> = new Set(['server', 'folder']);
 export interface StationParts {
   readonly name: string;
   readonly links: readonly LinkProfile[];
+  /** Where links that are taught are kept; null: nowhere. */
+  readonly linksDir: string | null;
+  /** The links have changed. */
+  readonly onLinks: () => void;
   readonly folders: Folders;
   readonly outbox: Outbox;
   readonly log: (line: string) => void;
@@ -51,10 +58,14 @@ export class Station {
   readonly #timer: NodeJS.Timeout;
   readonly #reopenTimer: NodeJS.Timeout;
   #ended = false;
+  /** Those given at the start, and those taught since. */
+  #links: LinkProfile[];
+  readonly #teachIn = new TeachIn((message) => this.parts.log(`teach-in: ${message}`));
   /** Commands that open links go one after the other. */
   #queue: Promise<unknown> = Promise.resolve();
 
   constructor(private readonly parts: StationParts) {
+    this.#links = [...parts.links];
     this.#timer = setInterval(() => this.#attempt?.give({ kind: 'tick', nowS: nowS() }), TICK_MS);
     this.#reopenTimer = setInterval(() => {
       if (this.#link === null) void this.openFirst();
@@ -64,14 +75,23 @@ export class Station {
   /** Opens the first link if none is open, so that the live view shows what the simulator does before anything is armed. */
   openFirst(): Promise<void> {
     return this.#inTurn(async () => {
-      const first = this.parts.links[0];
-      if (first === undefined || this.#link !== null || this.#ended) return;
+      const first = this.#links[0];
+      if (first === undefined || this.#link !== null || this.#ended || this.#teachIn.listens) return;
       await this.#open(first).catch((error: Error) => this.alarm('link', `Link "${first.id}" ${error.message}.`));
     });
   }
 
   linkProblem(): string | null {
     return this.#link === null ? (this.#alarms.get('link') ?? null) : null;
+  }
+
+  links(): readonly LinkProfile[] {
+    return this.#links;
+  }
+
+  /** What is heard while a link is taught; null: nothing listens for that. */
+  heard(): Heard | null {
+    return this.#teachIn.heard();
   }
 
   live(): LiveState {
@@ -116,6 +136,18 @@ export class Station {
         case 'fail-now':
         case 'stop':
           return this.#say(command.command);
+        case 'listen':
+          return await this.#inTurn(() => this.#listen(command));
+        case 'stop-listening':
+          return await this.#inTurn(() => this.#stopListening());
+        case 'test-command':
+          return await this.#testCommand(command);
+        case 'read-link': {
+          const profile = this.#profile(command.linkId);
+          return { ...this.#answer(true, `This is the link "${profile.id}".`), profile };
+        }
+        case 'save-link':
+          return await this.#inTurn(() => this.#save(command.profile));
       }
     } catch (error) {
       return this.#answer(false, `${(error as Error).message}.`);
@@ -134,9 +166,46 @@ export class Station {
     await Promise.all(open.map((attempt) => attempt.finished));
     clearTimeout(late);
     await this.#inTurn(async () => {
+      await this.#teachIn.stop();
       await this.#link?.close();
       this.#link = null;
     });
+  }
+
+  /** While a link is taught no other is open: it may be on the very port on which is listened. */
+  async #listen({ host, port, profile }: Command<'listen'>): Promise<Answer> {
+    if (this.#running()) return this.#answer(false, 'An attempt is under way: stop it first.');
+    await this.#link?.close();
+    this.#link = null;
+    this.#newest = null;
+    await this.#teachIn.listen({ host, port }, profile);
+    this.parts.log(`teach-in listens on ${host} port ${port}`);
+    return this.#answer(true, `Listening on ${host} port ${port}.`);
+  }
+
+  async #stopListening(): Promise<Answer> {
+    await this.#teachIn.stop();
+    return this.#answer(true, 'No longer listening.');
+  }
+
+  async #testCommand({ profile, name }: Command<'test-command'>): Promise<Answer> {
+    if (this.#running()) return this.#answer(false, 'An attempt is under way: stop it first.');
+    const { host, port } = await this.#teachIn.test(profile, name);
+    return this.#answer(true, `Sent to ${host} port ${port}. See in your simulator whether it obeyed.`);
+  }
+
+  /** A link saved is there for the next attempt; one that is open under the same id is opened anew. */
+  async #save(profile: LinkProfile): Promise<Answer> {
+    if (this.#running()) return this.#answer(false, 'An attempt is under way: stop it first.');
+    const path = await saveLink(this.parts.linksDir, profile, this.#links);
+    this.#links = [...this.#links.filter(({ id }) => id !== profile.id), profile];
+    if (this.#link?.profile.id === profile.id) {
+      await this.#link.close();
+      this.#link = null;
+    }
+    this.parts.log(`link ${profile.id} saved as ${path}`);
+    this.parts.onLinks();
+    return this.#answer(true, `Saved as ${path}. It can be chosen on Fly.`);
   }
 
   async #arm(command: Command<'arm'>): Promise<Answer> {
@@ -252,6 +321,7 @@ export class Station {
   /** The link of this profile, opened in place of another one if need be. */
   async #open(profile: LinkProfile): Promise<Link> {
     if (this.#link?.profile.id === profile.id) return this.#link;
+    await this.#teachIn.stop();
     await this.#link?.close();
     this.#link = null;
     this.#newest = null;
@@ -273,9 +343,9 @@ export class Station {
   }
 
   #profile(id: string): LinkProfile {
-    const profile = this.parts.links.find((link) => link.id === id);
+    const profile = this.#links.find((link) => link.id === id);
     if (profile !== undefined) return profile;
-    throw new RangeError(`linkId must be one of ${this.parts.links.map((link) => link.id).join(', ')}, got "${id}"`);
+    throw new RangeError(`linkId must be one of ${this.#links.map((link) => link.id).join(', ')}, got "${id}"`);
   }
 
   #running(): boolean {

@@ -145,6 +145,7 @@ program
   .option('--station <name>', '', 'home')
   .option('--server <url>')
   .option('--link <file>', '', collect, [])
+  .option('--links <folder>')
   .option('--to <format:port>', '', collect, [])
   .option('--drop <share>', '', '0')
   .option('--delay <ms>', '', '0')

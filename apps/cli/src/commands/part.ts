@@ -1,8 +1,9 @@
 // `stillprop part NAME`: one part of the program in a process of its own; started by `start` and `demo`, not by hand.
+import { dirname } from 'node:path';
 import { startBench } from '@stillprop/bench';
 import { startBridge } from '@stillprop/bridge';
 import { startDebrief } from '@stillprop/debrief';
-import { readLink } from '../linkFiles.js';
+import { linkFiles, readLink } from '../linkFiles.js';
 import type { PartMessage, PartName } from '../parts.js';
 
 export interface PartOptions {
@@ -12,6 +13,7 @@ export interface PartOptions {
   readonly station: string;
   readonly server?: string;
   readonly link: string[];
+  readonly links?: string;
   readonly to: string[];
   readonly drop: string;
   readonly delay: string;
@@ -67,12 +69,15 @@ const PARTS: Record<PartName, (options: PartOptions) => Promise<Running>> = {
     return { details: { url: server.url, port: server.port }, close: () => server.close() };
   },
   async bridge(options) {
-    const links = options.link.map(readLink);
+    // Links taught since the first start are in the folder alone.
+    const paths = options.links === undefined ? options.link : linkFiles([], options.link, dirname(options.links));
+    const links = paths.map(readLink);
     const bridge = await startBridge({
       station: options.station,
       links,
       serverUrl: options.server ?? null,
       dataDir: options.data,
+      ...(options.links === undefined ? {} : { linksDir: options.links }),
       log,
     });
     const linkProblem = bridge.linkProblem();

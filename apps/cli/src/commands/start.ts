@@ -53,6 +53,7 @@ export async function start(options: StartOptions): Promise<void> {
     const url = String(debrief.part.details.url);
     const bridge = await parts.keep('bridge', [
       ...['--station', options.station, '--data', bridgeDir, '--server', url],
+      ...['--links', join(dataDir, 'links')],
       ...links.flatMap((path) => ['--link', path]),
     ]);
     if (standIn) await parts.keep('bench', [...standIn.benchWords, ...catalogue]);
