@@ -62,11 +62,11 @@ export class TeachIn {
   }
 }
 
-/** Reads by the profile's own decoder, and by the slots that it uses. */
+/** Reads by the profile's own decoder where a guess could not name the slots as it does; null: a guess names them so. */
 function shapeOf({ decoder, channels }: LinkProfile): Shape | null {
-  // Columns by number are guessed from what comes, so that those which are not used yet are seen too.
-  const slots = [...new Set(Object.values(channels).flatMap((source) => (source === undefined ? [] : [source.slot])))];
-  return slots.length === 0 || decoder.kind !== 'binary'
-    ? null
-    : { words: 'what the profile describes', decoder, slots };
+  const words = 'what the link describes';
+  if (decoder.kind === 'delimited' && decoder.columns !== undefined) return { words, decoder, slots: decoder.columns };
+  if (decoder.kind !== 'binary') return null;
+  const slots = new Set(Object.values(channels).flatMap((source) => (source === undefined ? [] : [source.slot])));
+  return { words, decoder, slots: [...new Set([...decoder.fields.map(({ name }) => name), ...slots])] };
 }

@@ -1,6 +1,6 @@
 // A person does one thing in the cockpit: which slots moved, and which way.
-import type { SeenSlot } from '@stillprop/contracts';
-import type { ChannelName } from '../slotUnits.js';
+import type { SeenSlot, SlotUnit } from '@stillprop/contracts';
+import { type ChannelName, channelUnit } from '../slotUnits.js';
 
 /** What a person is asked to do, and the channel that shows it. Signs are those of a sample. */
 export const MANOEUVRES = [
@@ -33,6 +33,8 @@ export interface MovedSlot {
   readonly to: number;
   /** −1 where the slot went the other way than the channel would. */
   readonly scale: 1 | -1;
+  /** The unit that its numbers look like; a guess. */
+  readonly unit: SlotUnit;
 }
 
 /** A slot's numbers in the time before, and after. */
@@ -56,13 +58,23 @@ export function movedSlots(traces: readonly SlotTrace[], manoeuvre: Manoeuvre): 
       const from = before.at(-1);
       const to = farthest(during, from);
       if (from === undefined || to === undefined || to === from) return [];
-      const unrest = Math.max(...before) - Math.min(...before);
+      // What drifts goes farther the longer one watches.
+      const unrest = (Math.max(...before) - Math.min(...before)) * Math.max(1, during.length / before.length);
       const way = Math.abs(to - from);
       if (way < UNREST * unrest) return [];
       // From wings level or level flight, the value starts near 0: then the way is most of where it gets.
       const fromRest = manoeuvre.returns ? way / Math.max(Math.abs(from), Math.abs(to)) : 1;
       const scale = Math.sign(to - from) === manoeuvre.sign ? (1 as const) : (-1 as const);
-      return [{ slot, from, to, scale, rank: fromRest * Math.min(1e6, way / (unrest + 1e-3 * way)) }];
+      return [
+        {
+          slot,
+          from,
+          to,
+          scale,
+          unit: likelyUnit(manoeuvre.channel, from, to),
+          rank: fromRest * Math.min(1e6, way / (unrest + 1e-3 * way)),
+        },
+      ];
     })
     .sort((a, b) => b.rank - a.rank)
     .slice(0, MOST_OFFERED)
@@ -75,4 +87,18 @@ function farthest(values: readonly number[], from: number | undefined): number |
     (far, value) => (far === undefined || Math.abs(value - from) > Math.abs(far - from) ? value : far),
     undefined,
   );
+}
+
+const QUARTER_TURN_RAD = 1.6;
+const FULL_TURN_RAD = 6.3;
+
+/** Nobody holds a bank of 1 degree for long, and a turn goes past 6 degrees soon. */
+function likelyUnit(channel: ChannelName, from: number, to: number): SlotUnit {
+  const most = Math.max(Math.abs(from), Math.abs(to));
+  const inRadians =
+    channel === 'bankDeg' || channel === 'pitchDeg'
+      ? most <= QUARTER_TURN_RAD
+      : channel === 'headingDeg' && most <= FULL_TURN_RAD;
+  if (inRadians) return 'rad';
+  return channel === 'powerFraction' && most > FULL_TURN_RAD ? 'percent' : channelUnit(channel);
 }

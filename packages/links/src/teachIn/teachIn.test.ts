@@ -51,13 +51,18 @@ describe('which slot moved', () => {
       { slot: 'gear', before: still, during: still },
     ];
     const moved = movedSlots(traces, manoeuvre('bank-left'));
-    expect(moved[0]).toEqual({ slot: 'roll', from: 0, to: -0.35, scale: 1 });
+    expect(moved[0]).toEqual({ slot: 'roll', from: 0, to: -0.35, scale: 1, unit: 'rad' });
     expect(moved.map(({ slot }) => slot)).toEqual(['roll', 'heading']);
   });
 
   test('a slot that went the other way is offered with its sign turned', () => {
     const traces = [{ slot: 3, before: [0, 0.1, 0], during: [12, 25] }];
-    expect(movedSlots(traces, manoeuvre('bank-left'))).toEqual([{ slot: 3, from: 0, to: 25, scale: -1 }]);
+    expect(movedSlots(traces, manoeuvre('bank-left'))).toEqual([{ slot: 3, from: 0, to: 25, scale: -1, unit: 'deg' }]);
+  });
+
+  test('a clock is not offered however long one watches', () => {
+    const during = Array.from({ length: 100 }, (_, at) => 5 + at);
+    expect(movedSlots([{ slot: 'clock', before: [1, 2, 3, 4], during }], manoeuvre('climb'))).toEqual([]);
   });
 
   test('what rests whatever is done is never offered', () => {
