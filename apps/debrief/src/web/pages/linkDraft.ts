@@ -46,10 +46,12 @@ export const EMPTY_DRAFT: LinkDraft = {
 export function idOf(name: string): string {
   return name
     .normalize('NFD')
+    .replace(/\p{M}/gu, '')
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, '-')
-    .replace(/^-+|-+$/g, '')
-    .slice(0, 64);
+    .replace(/^-+/, '')
+    .slice(0, 64)
+    .replace(/-+$/, '');
 }
 
 /** A slot gives a channel from now on; the channel it gave before is free again. */
