@@ -5,7 +5,7 @@ import { LinkProfile } from '@stillprop/contracts';
 import { linkPartProblem, linkProfileProblem } from '@stillprop/links';
 import { BadInput, readJsonInput } from './badInput.js';
 
-/** The stand-in's link files, those named on the command line, and those in the data folder. @throws {BadInput} */
+/** The stand-in's link files, those named on the command line, and those in the data folder; none is no fault: one can be taught. @throws {BadInput} */
 export function linkFiles(standIn: readonly string[], named: readonly string[], dataDir: string): string[] {
   const folder = join(dataDir, 'links');
   const kept = existsSync(folder)
@@ -16,11 +16,6 @@ export function linkFiles(standIn: readonly string[], named: readonly string[], 
     : [];
   const all = [...standIn, ...named, ...kept];
   const paths = all.filter((path, index) => all.findIndex((other) => resolve(other) === resolve(path)) === index);
-  if (paths.length === 0) {
-    throw new BadInput(
-      `no link to a simulator: name a link file with --link FILE, put one into ${folder}, or try the stand-in with --bench`,
-    );
-  }
   const pathOfId = new Map<string, string>();
   for (const path of paths) {
     const { id } = readLink(path);

@@ -59,7 +59,9 @@ export async function start(options: StartOptions): Promise<void> {
     if (standIn) await parts.keep('bench', [...standIn.benchWords, ...catalogue]);
     const { linkProblem } = bridge.part.details;
     process.stdout.write(
-      linkProblem === undefined ? welcome(url, standIn !== null, dataDir) : deaf(url, String(linkProblem), dataDir),
+      linkProblem === undefined
+        ? welcome(url, { bench: standIn !== null, linked: links.length > 0 }, dataDir)
+        : deaf(url, String(linkProblem), dataDir),
     );
   } catch (error) {
     await parts.end();
@@ -67,13 +69,19 @@ export async function start(options: StartOptions): Promise<void> {
   }
 }
 
-function welcome(url: string, bench: boolean, dataDir: string): string {
+function welcome(
+  url: string,
+  { bench, linked }: { readonly bench: boolean; readonly linked: boolean },
+  dataDir: string,
+): string {
   return said([
     `Stillprop is ready:  ${url}`,
     '',
     bench
       ? 'No simulator is needed: on that page press “Fly the stand-in” and watch an engine failure flown and scored.'
-      : 'On that page choose a scenario and a link, and press “Arm”.',
+      : linked
+        ? 'On that page choose a scenario and a link, and press “Arm”.'
+        : `There is no link to a simulator yet: teach it one on ${url}/link, or look at the stand-in with --bench.`,
     ...lastWords(dataDir),
   ]);
 }

@@ -5,7 +5,7 @@ import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { pageStyles } from '../pageStyles.js';
 import { CHANNEL_NAMES, CHANNEL_WORDS, changed, type LinkDraft, rawNow, valueNow, without } from './linkDraft.js';
-import { linkStyles } from './linkStyles.js';
+import { linkPartStyles, linkStyles } from './linkStyles.js';
 
 interface Compared {
   readonly raw: number;
@@ -15,7 +15,7 @@ interface Compared {
 /** @fires draft - CustomEvent<LinkDraft>: unit, sign or channel was changed. */
 @customElement('link-channels')
 export class LinkChannels extends LitElement {
-  static override styles = [pageStyles, linkStyles];
+  static override styles = [pageStyles, linkStyles, linkPartStyles];
   @property({ attribute: false }) heard: Heard | null = null;
   @property({ attribute: false }) draft!: LinkDraft;
   /** What the cockpit showed, and what was sent at that moment. */
@@ -28,7 +28,7 @@ export class LinkChannels extends LitElement {
     });
     if (rows.length === 0) return html`<p class="quiet" data-testid="no-channels">No slot gives a channel yet.</p>`;
     return html`<div class="wide-table" tabindex="0" role="region" aria-label="Channels"><table>
-      <thead><tr><th scope="col">Channel</th><th scope="col">Now</th><th scope="col">Sent in</th><th scope="col">Sign</th><th scope="col">The cockpit shows</th><th scope="col"><span class="unseen">Remove</span></th></tr></thead>
+      <thead><tr><th scope="col">Channel</th><th scope="col" class="number">Now</th><th scope="col">Sent in</th><th scope="col">Sign</th><th scope="col">The cockpit shows</th><th scope="col"><span class="unseen">Remove</span></th></tr></thead>
       <tbody>${rows}</tbody></table></div>`;
   }
 
@@ -62,7 +62,7 @@ export class LinkChannels extends LitElement {
     if (isSet) return html`<p class="small" role="status">It agrees.</p>`;
     return html`<div class="offers" role="status">${fitting.slice(0, 3).map(
       ({ unit, scale, value }) => html`<button class="button little" data-testid="fit-${channel}-${unit}"
-        @click=${() => this.change(channel, { unit, scale })}>${unit}${scale < 0 ? ', turned round' : ''} fits: ${plain(value)}</button>`,
+        @click=${() => this.fit(channel, { unit, scale })}>${unit}${scale < 0 ? ', turned round' : ''} fits: ${plain(value)}</button>`,
     )}</div>`;
   }
 
@@ -72,6 +72,12 @@ export class LinkChannels extends LitElement {
     if (text.trim() === '' || raw === null || !Number.isFinite(Number(text))) next.delete(channel);
     else next.set(channel, { raw, shown: Number(text) });
     this.compared = next;
+  }
+
+  /** The button goes with its press: the number beside it takes the focus. */
+  private fit(channel: ChannelName, part: Partial<ChannelSource>) {
+    this.change(channel, part);
+    this.renderRoot.querySelector<HTMLInputElement>(`[data-testid="cockpit-${channel}"]`)?.focus();
   }
 
   private change(channel: ChannelName, part: Partial<ChannelSource>) {

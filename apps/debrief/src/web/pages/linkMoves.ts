@@ -5,7 +5,7 @@ import { html, LitElement, nothing, type PropertyValues } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { pageStyles } from '../pageStyles.js';
 import { assigned, CHANNEL_WORDS, type LinkDraft } from './linkDraft.js';
-import { linkStyles } from './linkStyles.js';
+import { linkPartStyles, linkStyles } from './linkStyles.js';
 
 /** Pictures of the slots kept from before: about three seconds. */
 const BEFORE = 15;
@@ -16,7 +16,7 @@ type Picture = ReadonlyMap<SeenSlot['slot'], number>;
 /** @fires draft - CustomEvent<LinkDraft>: an offer was taken. */
 @customElement('link-moves')
 export class LinkMoves extends LitElement {
-  static override styles = [pageStyles, linkStyles];
+  static override styles = [pageStyles, linkStyles, linkPartStyles];
   @property({ attribute: false }) heard: Heard | null = null;
   @property({ attribute: false }) draft!: LinkDraft;
   @state() private asked: Manoeuvre | null = null;
@@ -85,6 +85,8 @@ export class LinkMoves extends LitElement {
   }
 
   private end() {
+    // The buttons go: the one that began it takes the focus.
+    this.renderRoot.querySelector<HTMLElement>('[aria-pressed="true"]')?.focus();
     this.asked = null;
     this.steady = [];
     this.offers = [];

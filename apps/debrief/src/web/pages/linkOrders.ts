@@ -3,7 +3,7 @@ import { html, LitElement } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { pageStyles } from '../pageStyles.js';
 import { type LinkDraft, TAUGHT_COMMANDS, type TaughtCommand } from './linkDraft.js';
-import { linkStyles } from './linkStyles.js';
+import { linkPartStyles, linkStyles } from './linkStyles.js';
 
 const WORDS: Readonly<Record<TaughtCommand, string>> = {
   fail: 'Fail the engine',
@@ -17,7 +17,7 @@ const WORDS: Readonly<Record<TaughtCommand, string>> = {
 /** @fires draft - CustomEvent<LinkDraft>. @fires try-command - CustomEvent<TaughtCommand>: send it once. */
 @customElement('link-orders')
 export class LinkOrders extends LitElement {
-  static override styles = [pageStyles, linkStyles];
+  static override styles = [pageStyles, linkStyles, linkPartStyles];
   @property({ attribute: false }) draft!: LinkDraft;
   @property({ attribute: false }) canTry = false;
 

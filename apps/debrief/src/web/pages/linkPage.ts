@@ -117,7 +117,7 @@ export class LinkPage extends LitElement {
           this.host = (event.target as HTMLSelectElement).value as typeof this.host;
         }}><option value="127.0.0.1">on the computer of the bridge</option><option value="0.0.0.0">on another computer</option></select></div>
       <button class="button ${listens ? '' : 'main'}" type="submit" ?disabled=${this.busy} data-testid="listen">${listens ? 'Listen anew' : 'Listen'}</button>
-      ${listens ? html`<button class="button" type="button" ?disabled=${this.busy} data-testid="stop-listening" @click=${() => this.send(station, { command: 'stop-listening' })}>Stop listening</button>` : nothing}
+      ${listens ? html`<button class="button" type="button" ?disabled=${this.busy} data-testid="stop-listening" @click=${() => this.stop(station)}>Stop listening</button>` : nothing}
     </form>`;
   }
 
@@ -170,6 +170,11 @@ export class LinkPage extends LitElement {
     }
     const { base } = this.draft;
     void this.send(station, { command: 'listen', host: this.host, port, ...(base === null ? {} : { profile: base }) });
+  }
+
+  private async stop(station: Station) {
+    await this.send(station, { command: 'stop-listening' });
+    this.renderRoot.querySelector<HTMLElement>('[data-testid="listen"]')?.focus();
   }
 
   private async load(station: Station, select: HTMLSelectElement) {

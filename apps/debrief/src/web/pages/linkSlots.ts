@@ -5,12 +5,12 @@ import { html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { pageStyles } from '../pageStyles.js';
 import { assigned, CHANNEL_NAMES, CHANNEL_WORDS, type LinkDraft, withSuggestions } from './linkDraft.js';
-import { linkStyles } from './linkStyles.js';
+import { linkPartStyles, linkStyles } from './linkStyles.js';
 
 /** @fires draft - CustomEvent<LinkDraft>: a slot was given a channel, or lost it. */
 @customElement('link-slots')
 export class LinkSlots extends LitElement {
-  static override styles = [pageStyles, linkStyles];
+  static override styles = [pageStyles, linkStyles, linkPartStyles];
   @property({ attribute: false }) heard: Heard | null = null;
   @property({ attribute: false }) draft!: LinkDraft;
 
@@ -28,7 +28,7 @@ export class LinkSlots extends LitElement {
         : nothing
     }
       <div class="wide-table" tabindex="0" role="region" aria-label="What arrives"><table>
-        <thead><tr><th scope="col">Slot</th><th scope="col">Now</th><th scope="col">Lowest</th><th scope="col">Highest</th><th scope="col">Gives</th><th scope="col">Suggestion</th></tr></thead>
+        <thead><tr><th scope="col">Slot</th><th scope="col" class="number">Now</th><th scope="col" class="number">Lowest</th><th scope="col" class="number">Highest</th><th scope="col">Gives</th><th scope="col">Suggestion</th></tr></thead>
         <tbody>${heard.slots.map((slot) => this.row(slot))}</tbody>
       </table></div>`;
   }

@@ -19,7 +19,7 @@ export const linkStyles = css`
   .check input { width: 1.15rem; height: 1.15rem; accent-color: var(--accent); }
   .small { font-size: 0.8125rem; line-height: 1.4; }
   pre { margin: 0.6rem 0 0; padding: 0.6rem 0.8rem; background: var(--sheet); overflow-x: auto; font-size: 0.8125rem; white-space: pre-wrap; overflow-wrap: anywhere; }
-  .wide-table { overflow-x: auto; margin-top: 0.75rem; }
+  .wide-table { position: relative; overflow-x: auto; margin-top: 0.75rem; }
   table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; }
   th { text-align: left; font: 600 0.8125rem/1.5 var(--sans); color: var(--quiet); }
   th, td { padding: 0.3rem 0.8rem 0.3rem 0; border-bottom: 1px solid var(--rule); vertical-align: middle; }
@@ -32,5 +32,13 @@ export const linkStyles = css`
   .asked { margin-top: 0.75rem; font: 500 1.1875rem/1.35 var(--serif); }
   ul { margin: 0.5rem 0 0; padding-left: 1.2rem; max-width: 50rem; }
   li { margin-top: 0.25rem; }
-  .notice { margin-top: 0.9rem; }
+  /* Said where the person is looking: the page is long. */
+  .notice { position: sticky; top: 0; z-index: 1; margin-top: 0.9rem; }
+  h3 { margin-top: 0.9rem; font: 600 0.9375rem/1.5 var(--sans); }
+  th.number { text-align: right; }
+`;
+
+/** The parts stand inside the page, which has the margins. */
+export const linkPartStyles = css`
+  :host { padding: 0; }
 `;
