@@ -3,13 +3,21 @@ import type { SeenSlot, SlotSuggestion, SlotUnit } from '@stillprop/contracts';
 import { type ChannelName, channelUnit, unitsFor } from '../slotUnits.js';
 import { channelNamed, isReversed, unitNamed } from './channelWords.js';
 
-const FULL_TURN_RAD = 2 * Math.PI;
+/** In radians these never go beyond; in degrees they soon do. */
+const WITHIN_RAD = {
+  latitudeDeg: Math.PI / 2,
+  bankDeg: Math.PI / 2,
+  pitchDeg: Math.PI / 2,
+  headingDeg: 2 * Math.PI,
+  trackDeg: 2 * Math.PI,
+} as const;
+const LEAST_MOVE = 0.02;
 const ROUNDING = 1.001;
 
 /** A suggestion for each slot in its turn; of several slots for one channel the first is offered. */
 export function suggestions(slots: readonly Omit<SeenSlot, 'suggestion'>[]): (SlotSuggestion | null)[] {
   const taken = new Set<ChannelName>();
-  return slots.map((slot) => {
+  const offered = slots.map((slot) => {
     const channel = typeof slot.slot === 'string' ? channelNamed(slot.slot) : null;
     if (channel === null || taken.has(channel) || typeof slot.newest === 'string') return null;
     taken.add(channel);
@@ -17,6 +25,11 @@ export function suggestions(slots: readonly Omit<SeenSlot, 'suggestion'>[]): (Sl
     const { unit, why } = unitOf(name, channel, slot);
     return { channel, unit, scale: isReversed(name, channel) ? -1 : 1, why };
   });
+  // Longitudes are small in degrees too: they come in the unit of the latitude beside them.
+  const latitude = offered.find((one) => one?.channel === 'latitudeDeg');
+  return offered.map((one) =>
+    one?.channel === 'longitudeDeg' && latitude ? { ...one, unit: latitude.unit, why: latitude.why } : one,
+  );
 }
 
 function unitOf(
@@ -29,11 +42,12 @@ function unitOf(
   const usual = channelUnit(channel);
   if (lowest === null || highest === null) return { unit: usual, why: 'by its name' };
   if (usual === 'fraction' && highest > ROUNDING) return { unit: 'percent', why: 'by its name, and beyond 1' };
-  // An aeroplane on its wheels has angles near 0 in either unit: only one beyond 7 tells.
-  const turnsOrBearing = channel === 'headingDeg' || channel === 'trackDeg';
-  const within = Math.max(Math.abs(lowest), Math.abs(highest)) <= FULL_TURN_RAD * ROUNDING;
-  if (usual === 'deg' && within && (turnsOrBearing ? highest !== lowest : highest - lowest > 0.02)) {
-    return { unit: 'rad', why: 'by its name, and never beyond a full turn in radians: compare with the cockpit' };
+  const most = Math.max(Math.abs(lowest), Math.abs(highest));
+  // At rest an angle is near 0 in either unit: only one that moves can tell. A position tells wherever it is.
+  const within = Object.hasOwn(WITHIN_RAD, channel) ? WITHIN_RAD[channel as keyof typeof WITHIN_RAD] : undefined;
+  const tells = channel === 'latitudeDeg' || highest - lowest > LEAST_MOVE;
+  if (within !== undefined && tells && most <= within * ROUNDING) {
+    return { unit: 'rad', why: 'by its name, and so small that it looks like radians: compare with the cockpit' };
   }
   return { unit: usual, why: 'by its name; its unit is a guess: compare with the cockpit' };
 }

@@ -128,6 +128,40 @@ describe('the watch', () => {
     expect(watch.slots()).toMatchObject([{ slot: 'alt', newest: 99 }]);
   });
 
+  test('units are offered by name, or where the numbers can be radians only; at rest none is guessed', () => {
+    const watch = createSlotWatch();
+    for (let at = 0; at < 9; at += 1) {
+      watch.give(
+        bytes(
+          JSON.stringify({
+            lat: 0.909,
+            lon: -0.032,
+            roll: at / 10,
+            pitch: 0.01,
+            yaw: 230 + at,
+            speed_kmh: 1,
+            power: 90,
+          }),
+        ),
+        at,
+      );
+    }
+    const offered = watch.slots().map(({ suggestion }) => suggestion && [suggestion.channel, suggestion.unit]);
+    expect(offered).toEqual([
+      ['latitudeDeg', 'rad'],
+      ['longitudeDeg', 'rad'],
+      ['bankDeg', 'rad'],
+      ['pitchDeg', 'deg'],
+      ['headingDeg', 'deg'],
+      null,
+      ['powerFraction', 'percent'],
+    ]);
+    const degrees = createSlotWatch();
+    for (let at = 0; at < 9; at += 1)
+      degrees.give(bytes(JSON.stringify({ lat: 52.1, lon: -1.8, roll: at - 5, ias_kmh: 90 })), at);
+    expect(degrees.slots().map(({ suggestion }) => suggestion?.unit)).toEqual(['deg', 'deg', 'deg', 'km/h']);
+  });
+
   test('columns are named by number, and none is suggested', () => {
     const watch = createSlotWatch();
     watch.give(bytes('1,5;2,5;3,5'), 0);
