@@ -140,6 +140,17 @@ test('a saved link is loaded to be changed, and a port in use is refused in word
       await page.getByTestId('listen').click();
       await page.getByText('is used by another program').waitFor();
       await new Promise<void>((resolve) => taken.close(resolve));
+      const port = await freePort();
+      await listen(page, port);
+      const simulator = await unknownSimulator(port, 1);
+      await page.getByText('Receiving.').waitFor();
+      simulator.close();
+      await page.getByText('It has gone quiet').waitFor();
+      // What is pressed goes away, and the focus does not go with it.
+      await page.getByTestId('stop-listening').focus();
+      await page.keyboard.press('Enter');
+      await page.getByText('Not listening.').waitFor();
+      await expect.poll(() => page.getByTestId('listen').evaluate((button) => button.matches(':focus'))).toBe(true);
       await page.getByTestId('listen-port').fill('seventy');
       await page.getByTestId('listen').click();
       await page.getByText('The port must be a whole number from 1 to 65535, got "seventy".').waitFor();
