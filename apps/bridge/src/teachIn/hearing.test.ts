@@ -1,5 +1,7 @@
 // What a person is told of messages that no profile describes, over a real socket and by times handed in.
 import { createSocket } from 'node:dgram';
+import { BridgeHeard } from '@stillprop/contracts';
+import fc from 'fast-check';
 import { expect, onTestFinished, test } from 'vitest';
 import { until } from '../testing.fixture.js';
 import { createHearing } from './hearing.js';
@@ -70,5 +72,35 @@ test('a socket hears whoever reaches it, and says why it cannot be opened', asyn
   );
   await expect(again).rejects.toThrow(
     `cannot listen on 127.0.0.1 port ${source.port}: port ${source.port} is used by another program`,
+  );
+});
+
+test('whatever comes, what the pages are told is well formed and short enough to be sent', () => {
+  const LONGEST_BYTES = 256 * 1024; // the most that the server takes of a bridge in one message
+  const row = fc.array(fc.oneof(fc.double().map(String), fc.string()), { maxLength: 40 });
+  const text = fc.oneof(
+    fc.string({ maxLength: 300 }),
+    fc.json(),
+    fc.tuple(row, fc.constantFrom(';', ',', ' ', '\n')).map(([fields, separator]) => fields.join(separator)),
+    fc.dictionary(fc.string(), fc.double()).map((object) =>
+      Object.entries(object)
+        .map((pair) => pair.join('='))
+        .join(';'),
+    ),
+    fc
+      .nat({ max: 300 })
+      .map((many) =>
+        JSON.stringify(Object.fromEntries(Array.from({ length: many }, (_, at) => [`${'k'.repeat(300)}${at}`, at]))),
+      ),
+  );
+  const message = fc.oneof(fc.uint8Array({ maxLength: 200 }), text.map(bytes));
+  fc.assert(
+    fc.property(fc.array(message, { minLength: 1, maxLength: 20 }), (messages) => {
+      const hearing = createHearing();
+      for (const [at, one] of messages.entries()) hearing.give(one, '127.0.0.1', at / 20);
+      const told = JSON.stringify({ type: 'heard', heard: hearing.heard(PLACE, 2) });
+      expect(BridgeHeard.safeParse(JSON.parse(told)).error).toBeUndefined();
+      expect(bytes(told).length).toBeLessThan(LONGEST_BYTES);
+    }),
   );
 });

@@ -1,5 +1,5 @@
 // What is heard on a port while a link is taught: counts, rate, the newest message, the guessed shape and its slots.
-import type { Heard } from '@stillprop/contracts';
+import { type Heard, MOST_SLOTS } from '@stillprop/contracts';
 import { createSlotWatch, readableText, type Shape } from '@stillprop/links';
 
 const RATE_OVER_S = 2;
@@ -47,7 +47,7 @@ export function createHearing(known: Shape | null = null): Hearing {
         lengthBytes: newest?.bytes.length ?? 0,
         shape: words(received, shape),
         decoder: shape?.decoder ?? null,
-        slots: watch.slots(),
+        slots: watch.slots().slice(0, MOST_SLOTS),
       };
     },
   };

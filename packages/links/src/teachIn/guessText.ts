@@ -23,6 +23,10 @@ const DECIMALS = ['.', ','] as const;
 const NUMERIC_SHARE = 0.6;
 const FEWEST_COLUMNS = 3;
 const DEEPEST_JSON = 8;
+/** A longer word is no name. */
+const LONGEST_NAME = 64;
+const LONGEST_PATH = 128;
+const LONGEST_EXAMPLE = 40;
 
 /** The shape of messages that are text; null: none that is known. Each text is one message. */
 export function guessText(texts: readonly string[]): Shape | null {
@@ -57,7 +61,8 @@ function parsedObject(text: string): object | null {
 /** A key with a dot in it cannot be named in a path. */
 function addPaths(value: object, before: string, paths: Set<string>, depth: number): void {
   for (const [key, inner] of Object.entries(value)) {
-    if (key === '' || key.includes('.') || paths.size >= MOST_SLOTS) continue;
+    if (key === '' || key.includes('.') || before.length + key.length > LONGEST_PATH) continue;
+    if (paths.size >= MOST_SLOTS) return;
     if (typeof inner === 'number' || typeof inner === 'boolean') paths.add(before + key);
     else if (typeof inner === 'object' && inner !== null && depth < DEEPEST_JSON) {
       addPaths(inner, `${before}${key}.`, paths, depth + 1);
@@ -93,7 +98,7 @@ function keyValueShape(texts: readonly string[]): Shape | null {
     );
     const mark = decimal === ',' ? ', with a decimal comma' : '';
     return {
-      words: `names with values, such as ${pairs[0]?.join(keySeparator)}, between ${SEPARATOR_WORDS[pairSeparator]}${mark}`,
+      words: `names with values, such as ${pairs[0]?.join(keySeparator).slice(0, LONGEST_EXAMPLE)}, between ${SEPARATOR_WORDS[pairSeparator]}${mark}`,
       decoder: {
         kind: 'keyValue',
         pairSeparator,
@@ -210,7 +215,7 @@ function headerOf(rows: readonly (readonly string[])[], decimal: '.' | ','): str
     .find(
       (row) =>
         row.length >= FEWEST_COLUMNS &&
-        row.every((field) => /[A-Za-z]/.test(field) && !isValue(field, decimal)) &&
+        row.every((field) => field.length <= LONGEST_NAME && /[A-Za-z]/.test(field) && !isValue(field, decimal)) &&
         new Set(row).size === row.length,
     );
   if (names === undefined) return null;
@@ -225,7 +230,7 @@ function headerOf(rows: readonly (readonly string[])[], decimal: '.' | ','): str
 function tagOf(rows: readonly (readonly string[])[], decimal: '.' | ','): string | undefined {
   const firsts = rows.map((row) => row[0] ?? '');
   const tag = mostCommon(firsts);
-  if (tag === undefined || tag.trim() === '' || isValue(tag, decimal)) return undefined;
+  if (tag === undefined || tag.trim() === '' || tag.length > LONGEST_NAME || isValue(tag, decimal)) return undefined;
   return tag;
 }
 

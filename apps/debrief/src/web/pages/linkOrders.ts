@@ -1,5 +1,5 @@
 // Element link-orders: how the simulator is told to fail and restore, each with a button that tries it.
-import { html, LitElement } from 'lit';
+import { html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { pageStyles } from '../pageStyles.js';
 import { type LinkDraft, TAUGHT_COMMANDS, type TaughtCommand } from './linkDraft.js';
@@ -20,6 +20,8 @@ export class LinkOrders extends LitElement {
   static override styles = [pageStyles, linkStyles, linkPartStyles];
   @property({ attribute: false }) draft!: LinkDraft;
   @property({ attribute: false }) canTry = false;
+  /** Address from which it sends; null: nothing came yet. */
+  @property({ attribute: false }) sender: string | null = null;
 
   override render() {
     const { draft } = this;
@@ -29,6 +31,11 @@ export class LinkOrders extends LitElement {
         <div class="field short"><label for="command-port">UDP port</label>
           <input id="command-port" type="text" inputmode="numeric" data-testid="command-port" .value=${draft.commandPort}
             @input=${(event: Event) => this.tell({ commandPort: typedIn(event) })} /></div>
+        ${
+          this.sender === null || this.sender === draft.commandHost
+            ? nothing
+            : html`<button class="button" data-testid="use-sender" @click=${() => this.tell({ commandHost: this.sender ?? '' })}>It sends from ${this.sender}: use that</button>`
+        }
       </div>
       ${TAUGHT_COMMANDS.map((name) => this.command(name))}
       <div class="fields"><div class="field wide"><label for="no-command">If it has no command for a failure</label>

@@ -76,6 +76,7 @@ export class LinkPage extends LitElement {
         <h1>Teach Stillprop your simulator.</h1>
         <p class="quiet">Set your simulator to send its state by UDP, listen for it here, say what each number is, and save it as a link.</p>
       </div>
+      ${this.stations(station)}
       ${this.said === null ? nothing : html`<div class="notice ${this.said.ok ? '' : 'alarm'}" role=${this.said.ok ? 'status' : 'alert'} data-testid="said"><p>${this.said.text}</p></div>`}
       <section aria-labelledby="listen"><h2 id="listen">1. Listen</h2>${this.listenFields(station, listens)}${this.loadFields(station)}
         <p role="status" data-testid="hearing">${hearingWords(station.heard)}</p>
@@ -93,7 +94,7 @@ export class LinkPage extends LitElement {
               <link-channels .heard=${heard} .draft=${draft} @draft=${onDraft}></link-channels>${this.standIns()}</section>
             <section aria-labelledby="orders"><h2 id="orders">5. Commands</h2>
               <p class="quiet">What your simulator is sent. Testing sends it once, as in a failure: do it in a flight that may end.</p>
-              <link-orders .draft=${draft} .canTry=${listens && !this.busy} @draft=${onDraft}
+              <link-orders .draft=${draft} .sender=${heard?.sender ?? null} .canTry=${listens && !this.busy} @draft=${onDraft}
                 @try-command=${(event: CustomEvent<TaughtCommand>) => this.tryCommand(station, event.detail)}></link-orders></section>
             <section aria-labelledby="cover"><h2 id="cover">6. What it covers</h2>${coverageWords(coverageOf(profile), profile)}</section>
             <section aria-labelledby="save"><h2 id="save">7. Save</h2>${saveFields(draft, profile, this.busy, {
@@ -154,6 +155,19 @@ export class LinkPage extends LitElement {
             }} /> It sends no vertical speed: work it out from altitude. It then lags by half a second.</label>`
         : nothing
     }`;
+  }
+
+  /** Where several stations are connected: which one is taught. What was heard at another is forgotten. */
+  private stations(current: Station) {
+    const connected = this.feed.stations.filter((station) => station.connected);
+    if (connected.length < 2) return nothing;
+    return html`<div class="offers" role="group" aria-label="Station">${connected.map(
+      ({ station }) =>
+        html`<button class="button" aria-pressed=${station === current.station} @click=${() => {
+          this.stationName = station;
+          this.heard = this.station()?.heard ?? null;
+        }}>${station}</button>`,
+    )}</div>`;
   }
 
   private station(): Station | undefined {
