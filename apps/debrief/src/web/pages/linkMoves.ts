@@ -9,6 +9,8 @@ import { linkPartStyles, linkStyles } from './linkStyles.js';
 
 /** Pictures of the slots kept from before: about three seconds. */
 const BEFORE = 15;
+/** With fewer there is nothing to tell a movement from. */
+const ENOUGH_BEFORE = 8;
 const MOST_DURING = 300;
 
 type Picture = ReadonlyMap<SeenSlot['slot'], number>;
@@ -48,12 +50,18 @@ export class LinkMoves extends LitElement {
     return html`<div class="offers" role="group" aria-label="What to do in the cockpit">${MANOEUVRES.map(
       (
         one,
-      ) => html`<button class="button" aria-pressed=${one === asked} data-testid="ask-${one.id}" @click=${() => this.ask(one)}>
+      ) => html`<button class="button" aria-pressed=${one === asked} aria-disabled=${!this.isReady} data-testid="ask-${one.id}" @click=${() => this.ask(one)}>
         ${CHANNEL_WORDS[one.channel].split(',')[0]}${this.draft.channels[one.channel] === undefined ? nothing : html` <span aria-label="found">✓</span>`}</button>`,
     )}</div>
       <div aria-live="polite" data-testid="asked">${
         asked === null
-          ? html`<p class="small quiet">Hold everything steady for some seconds, then choose one.</p>`
+          ? html`<p class="small quiet">${
+              this.isReady
+                ? 'Ready: choose one.'
+                : this.heard === null
+                  ? 'Listen first.'
+                  : 'Hold everything steady for some seconds.'
+            }</p>`
           : html`<p class="asked">${asked.ask}</p>`
       }</div>
       ${
@@ -73,7 +81,12 @@ export class LinkMoves extends LitElement {
       }`;
   }
 
+  private get isReady(): boolean {
+    return this.asked !== null || this.steady.length >= ENOUGH_BEFORE;
+  }
+
   private ask(one: Manoeuvre) {
+    if (!this.isReady) return; // not disabled, so that the focus can stay on it
     this.asked = one;
     this.moving = [];
     this.offers = [];

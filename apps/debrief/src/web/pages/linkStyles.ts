@@ -29,6 +29,7 @@ export const linkStyles = css`
   .moves { font-weight: 600; }
   .offers { display: flex; flex-wrap: wrap; gap: 0.5rem; margin-top: 0.6rem; }
   .button.little { min-height: 2rem; padding: 0.25rem 0.7rem; font-size: 0.9375rem; }
+  .button[aria-disabled='true'] { color: var(--quiet); cursor: default; }
   .asked { margin-top: 0.75rem; font: 500 1.1875rem/1.35 var(--serif); }
   ul { margin: 0.5rem 0 0; padding-left: 1.2rem; max-width: 50rem; }
   li { margin-top: 0.25rem; }
