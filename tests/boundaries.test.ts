@@ -36,7 +36,7 @@ const TABLE: Record<string, Rule> = {
     node: true,
   },
   'apps/debrief/src/web': {
-    own: ['contracts', 'charts', 'scoring', 'physics'],
+    own: ['contracts', 'charts', 'links', 'scoring', 'physics'],
     registry: ['lit', 'uplot', '@fontsource-variable/public-sans', '@fontsource-variable/newsreader', 'zod'],
     node: false,
   },

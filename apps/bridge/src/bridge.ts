@@ -1,12 +1,12 @@
 // The bridge beside a simulator, or beside each of a whole room: listens, runs attempts, records them, tells the server.
 import type { LinkProfile, LiveState, StationCommand } from '@stillprop/contracts';
-import { type FlownTogether, linkSets } from '@stillprop/links';
+import { flownLinks } from './flownLinks.js';
 import { lockFolder } from './folderLock.js';
 import { makeFolders } from './folders.js';
 import { linkOffer } from './linkOffer.js';
 import { Outbox } from './outbox.js';
 import { recoverRecordings } from './recoverRecordings.js';
-import { type Answer, keepServerLink } from './serverLink.js';
+import { type Answer, keepServerLink, type ServerLink } from './serverLink.js';
 import { Station } from './station.js';
 
 export type { Answer } from './serverLink.js';
@@ -21,6 +21,8 @@ export interface StationOptions {
   readonly links: readonly LinkProfile[];
   /** By which the server knows this station; a server on another computer asks for it. */
   readonly token?: string | null;
+  /** Where links that are taught on the page are kept; absent: they cannot be saved, only downloaded. */
+  readonly linksDir?: string;
 }
 
 export interface CommonOptions {
@@ -63,11 +65,9 @@ export interface Room {
  *
  * @throws {RangeError} If a link profile cannot work. @throws {Error} If the data folder is in use or cannot be made.
  */
-export async function startBridge({ station, links, token, ...common }: BridgeOptions): Promise<Bridge> {
-  const room = await startRoom({
-    ...common,
-    stations: [{ station, links, ...(token === undefined ? {} : { token }) }],
-  });
+export async function startBridge({ station, links, token, linksDir, ...common }: BridgeOptions): Promise<Bridge> {
+  const own = { station, links, ...(token !== undefined && { token }), ...(linksDir !== undefined && { linksDir }) };
+  const room = await startRoom({ ...common, stations: [own] });
   return { ...(room.stations[0] as BridgeStation), close: room.close };
 }
 
@@ -79,7 +79,12 @@ export async function startBridge({ station, links, token, ...common }: BridgeOp
  * @throws {Error} If the data folder is in use or cannot be made.
  */
 export async function startRoom({ stations: asked, serverUrl, dataDir, log = () => undefined }: RoomOptions) {
-  const wanted = asked.map(({ station: name, links, token = null }) => ({ name, token, sets: setsOf(links) }));
+  const wanted = asked.map(({ station: name, links, token = null, linksDir = null }) => ({
+    name,
+    token,
+    linksDir,
+    links: flownLinks(links),
+  }));
   const twice = wanted.find(({ name }, index) => wanted.findIndex((other) => other.name === name) !== index);
   if (twice !== undefined) throw new RangeError(`name must differ from station to station, got "${twice.name}" twice`);
 
@@ -107,33 +112,35 @@ export async function startRoom({ stations: asked, serverUrl, dataDir, log = () 
     onRefused: (message) => alarm('refused', message),
     log,
   });
-  for (const { name, sets } of wanted) {
+  const servers = new Map<string, ServerLink>();
+  for (const { name, links, linksDir } of wanted) {
     const logOwn = named ? (line: string) => log(`${name}: ${line}`) : log;
-    stations.set(name, new Station({ name, links: sets, folders, outbox, log: logOwn }));
+    const onLinks = () => servers.get(name)?.helloAgain();
+    stations.set(name, new Station({ name, links, linksDir, onLinks, folders, outbox, log: logOwn }));
   }
   tellLost = (message) => alarm('folder', message);
   const own = wanted.map((one) => ({ ...one, station: stations.get(one.name) as Station }));
   await Promise.all(own.map(({ station }) => station.openFirst()));
-  const servers =
-    serverUrl === null
-      ? []
-      : own.map(({ name, token, sets, station }) =>
-          keepServerLink({
-            serverUrl,
-            token,
-            hello: { type: 'hello', station: name, links: sets.map(linkOffer) },
-            live: () => station.live(),
-            command: (command) => station.command(command),
-            onConnected: () => outbox.look(),
-            onNameTaken: (taken) => station.alarm('server', taken ? nameTaken(name) : null),
-            onTokenRefused: (why) => station.alarm('token', why === null ? null : tokenRefused(name, why)),
-            log: named ? (line) => log(`${name}: ${line}`) : log,
-          }),
-        );
+  for (const { name, token, station } of own) {
+    if (serverUrl === null) break;
+    const server = keepServerLink({
+      serverUrl,
+      token,
+      hello: () => ({ type: 'hello', station: name, links: station.offers().map(linkOffer) }),
+      live: () => station.live(),
+      heard: () => station.heard(),
+      command: (command) => station.command(command),
+      onConnected: () => outbox.look(),
+      onNameTaken: (taken) => station.alarm('server', taken ? nameTaken(name) : null),
+      onTokenRefused: (why) => station.alarm('token', why === null ? null : tokenRefused(name, why)),
+      log: named ? (line) => log(`${name}: ${line}`) : log,
+    });
+    servers.set(name, server);
+  }
 
   let closing: Promise<void> | null = null;
   const close = async () => {
-    for (const server of servers) server.close();
+    for (const server of servers.values()) server.close();
     await Promise.all(own.map(({ station }) => station.close(CLOSE_WITHIN_MS)));
     await outbox.close();
     await lock.release();
@@ -152,12 +159,6 @@ export async function startRoom({ stations: asked, serverUrl, dataDir, log = () 
       return closing;
     },
   } satisfies Room;
-}
-
-function setsOf(links: readonly LinkProfile[]): readonly FlownTogether[] {
-  const found = linkSets(links);
-  if (found.ok) return found.sets;
-  throw new RangeError(`link "${found.linkId}": ${found.problem.message}`);
 }
 
 function nameTaken(station: string): string {

@@ -1,3 +1,6 @@
 // Public names of the bridge.
 export * from './bridge.js';
+export { nowS } from './clock.js';
 export { folderHolder } from './folderLock.js';
+export * from './teachIn/hearing.js';
+export * from './teachIn/teachInUdp.js';

@@ -64,7 +64,8 @@ test('asks for its name again after a long wait; once it is held, the alarm is g
   const bridge = await started(await fakeServer());
   const link = keepServerLink({
     serverUrl: server.url,
-    hello: { type: 'hello', station: 'Station 1', links: [] },
+    hello: () => ({ type: 'hello', station: 'Station 1', links: [] }),
+    heard: () => null,
     live: () => bridge.live(),
     command: (command) => bridge.command(command),
     onConnected: () => undefined,

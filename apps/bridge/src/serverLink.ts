@@ -6,6 +6,7 @@ import {
   type BridgeAnswer,
   type BridgeHello,
   type BridgeMessage,
+  type Heard,
   type LiveState,
   parseJson,
   ServerMessage,
@@ -14,6 +15,7 @@ import {
 import { WebSocket } from 'ws';
 
 const LIVE_EVERY_MS = 100;
+const HEARD_EVERY_MS = 200;
 /** An unchanged state is told this often, so that the server knows it still holds. */
 const LIVE_AT_LEAST_EVERY_MS = 1000;
 const MOST_UNSENT_BYTES = 256 * 1024;
@@ -37,8 +39,10 @@ export interface ServerLinkOptions {
   readonly serverUrl: string;
   /** By which the server knows the station; null: none, as on one computer. */
   readonly token?: string | null;
-  readonly hello: BridgeHello;
+  hello(): BridgeHello;
   live(): LiveState;
+  /** What is heard while a link is taught; null: nothing listens for that. */
+  heard(): Heard | null;
   command(command: StationCommand): Promise<Answer>;
   onConnected(): void;
   /** Another bridge holds the name of this station; false: this one does. */
@@ -51,6 +55,8 @@ export interface ServerLinkOptions {
 }
 
 export interface ServerLink {
+  /** The links have changed: the hello is told again. */
+  helloAgain(): void;
   close(): void;
 }
 
@@ -110,6 +116,9 @@ export function keepServerLink(options: ServerLinkOptions): ServerLink {
   };
   connect();
   return {
+    helloAgain: () => {
+      if (socket?.readyState === WebSocket.OPEN) socket.send(JSON.stringify(options.hello()));
+    },
     close: () => {
       closed = true;
       clearTimeout(retry);
@@ -144,7 +153,7 @@ function talk(socket: WebSocket, options: ServerLinkOptions): () => void {
   const send = (message: BridgeMessage) => {
     if (socket.readyState === WebSocket.OPEN) socket.send(JSON.stringify(message));
   };
-  send(options.hello);
+  send(options.hello());
   let told = '';
   let toldMs = 0;
   const tellLive = () => {
@@ -159,6 +168,15 @@ function talk(socket: WebSocket, options: ServerLinkOptions): () => void {
   };
   tellLive();
   const liveTimer = setInterval(tellLive, LIVE_EVERY_MS);
+  let heardIsTold = false;
+  /** Thinned out: a person who compares numbers with a cockpit reads five a second at most. */
+  const tellHeard = () => {
+    const heard = options.heard();
+    if ((heard === null && !heardIsTold) || socket.bufferedAmount > MOST_UNSENT_BYTES) return;
+    heardIsTold = heard !== null;
+    send({ type: 'heard', heard });
+  };
+  const heardTimer = setInterval(tellHeard, HEARD_EVERY_MS);
   let answered = true;
   socket.on('pong', () => {
     answered = true;
@@ -176,6 +194,7 @@ function talk(socket: WebSocket, options: ServerLinkOptions): () => void {
   });
   return () => {
     clearInterval(liveTimer);
+    clearInterval(heardTimer);
     clearInterval(beatTimer);
   };
 }

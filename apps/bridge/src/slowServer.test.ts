@@ -66,7 +66,8 @@ test('the live view is not told any further while the server reads nothing', asy
   let asked = 0;
   const link = keepServerLink({
     serverUrl: url,
-    hello: { type: 'hello', station: 'Station 1', links: [] },
+    hello: () => ({ type: 'hello', station: 'Station 1', links: [] }),
+    heard: () => null,
     live: () => {
       asked += 1;
       const alarms = [String(asked).padEnd(1024 * 1024, '.')]; // fills what the system itself holds within seconds

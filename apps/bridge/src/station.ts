@@ -1,11 +1,20 @@
 // One station: the open link, the attempt under way, and what a person may ask of them.
 import { join } from 'node:path';
 import { setTimeout as delay } from 'node:timers/promises';
-import type { CloseReason, LiveState, RecordingHeader, Sample, StationCommand } from '@stillprop/contracts';
+import type {
+  CloseReason,
+  Heard,
+  LinkProfile,
+  LiveState,
+  RecordingHeader,
+  Sample,
+  StationCommand,
+} from '@stillprop/contracts';
 import type { ExerciseSetup } from '@stillprop/exercise';
 import type { FlownTogether } from '@stillprop/links';
 import { Attempt } from './attempt.js';
 import { nowS } from './clock.js';
+import type { FlownLinks } from './flownLinks.js';
 import type { Folders } from './folders.js';
 import { Latencies } from './latencies.js';
 import { type Link, openLink } from './link.js';
@@ -15,6 +24,8 @@ import { planAttempt, randomSeed } from './planAttempt.js';
 import { Recorder } from './recorder.js';
 import { windAtRunway } from './scenarioWind.js';
 import type { Answer } from './serverLink.js';
+import { saveLink } from './teachIn/saveLink.js';
+import { TeachIn } from './teachIn/teachIn.js';
 
 const TICK_MS = 50;
 /** While no link is open the first one is tried again this often: its port may have become free. */
@@ -30,8 +41,12 @@ const RESTORING = ['restore', 'setPower', 'throttle'] as const;
 
 export interface StationParts {
   readonly name: string;
-  /** Links to choose from; each with those flown together with it behind it. */
-  readonly links: readonly FlownTogether[];
+  /** Those given at the start. */
+  readonly links: FlownLinks;
+  /** Where links that are taught are kept; null: nowhere. */
+  readonly linksDir: string | null;
+  /** The links have changed. */
+  readonly onLinks: () => void;
   readonly folders: Folders;
   readonly outbox: Outbox;
   readonly log: (line: string) => void;
@@ -50,10 +65,14 @@ export class Station {
   readonly #timer: NodeJS.Timeout;
   readonly #reopenTimer: NodeJS.Timeout;
   #ended = false;
+  /** Those given at the start, and those taught since. */
+  #links: FlownLinks;
+  readonly #teachIn = new TeachIn((message) => this.parts.log(`teach-in: ${message}`));
   /** Commands that open links go one after the other. */
   #queue: Promise<unknown> = Promise.resolve();
 
   constructor(private readonly parts: StationParts) {
+    this.#links = parts.links;
     this.#timer = setInterval(() => this.#attempt?.give({ kind: 'tick', nowS: nowS() }), TICK_MS);
     this.#reopenTimer = setInterval(() => {
       if (this.#link === null) void this.openFirst();
@@ -63,14 +82,24 @@ export class Station {
   /** Opens the first link if none is open, so that the live view shows what the simulator does before anything is armed. */
   openFirst(): Promise<void> {
     return this.#inTurn(async () => {
-      const first = this.parts.links[0];
-      if (first === undefined || this.#link !== null || this.#ended) return;
+      const [first] = this.#links.sets;
+      if (first === undefined || this.#link !== null || this.#ended || this.#teachIn.listens) return;
       await this.#open(first).catch((error: Error) => this.alarm('link', `Link "${first[0].id}" ${error.message}.`));
     });
   }
 
   linkProblem(): string | null {
     return this.#link === null ? (this.#alarms.get('link') ?? null) : null;
+  }
+
+  /** What a person can choose to fly. */
+  offers(): readonly FlownTogether[] {
+    return this.#links.sets;
+  }
+
+  /** What is heard while a link is taught; null: nothing listens for that. */
+  heard(): Heard | null {
+    return this.#teachIn.heard();
   }
 
   live(): LiveState {
@@ -117,6 +146,18 @@ export class Station {
         case 'fail-now':
         case 'stop':
           return this.#say(command.command);
+        case 'listen':
+          return await this.#inTurn(() => this.#listen(command));
+        case 'stop-listening':
+          return await this.#inTurn(() => this.#stopListening());
+        case 'test-command':
+          return await this.#testCommand(command);
+        case 'read-link': {
+          const profile = this.#profile(command.linkId);
+          return { ...this.#answer(true, `This is the link "${profile.id}".`), profile };
+        }
+        case 'save-link':
+          return await this.#inTurn(() => this.#save(command.profile));
       }
     } catch (error) {
       return this.#answer(false, `${(error as Error).message}.`);
@@ -135,9 +176,46 @@ export class Station {
     await Promise.all(open.map((attempt) => attempt.finished));
     clearTimeout(late);
     await this.#inTurn(async () => {
+      await this.#teachIn.stop();
       await this.#link?.close();
       this.#link = null;
     });
+  }
+
+  /** While a link is taught no other is open: it may be on the very port on which is listened. */
+  async #listen({ host, port, profile }: Command<'listen'>): Promise<Answer> {
+    if (this.#running()) return this.#answer(false, 'An attempt is under way: stop it first.');
+    await this.#link?.close();
+    this.#link = null;
+    this.#newest = null;
+    await this.#teachIn.listen({ host, port }, profile);
+    this.parts.log(`teach-in listens on ${host} port ${port}`);
+    return this.#answer(true, `Listening on ${host} port ${port}.`);
+  }
+
+  async #stopListening(): Promise<Answer> {
+    await this.#teachIn.stop();
+    return this.#answer(true, 'No longer listening.');
+  }
+
+  async #testCommand({ profile, name }: Command<'test-command'>): Promise<Answer> {
+    if (this.#running()) return this.#answer(false, 'An attempt is under way: stop it first.');
+    const { host, port } = await this.#teachIn.test(profile, name);
+    return this.#answer(true, `Sent to ${host} port ${port}. See in your simulator whether it obeyed.`);
+  }
+
+  /** A link saved is there for the next attempt; one that is open under the same id is opened anew. */
+  async #save(profile: LinkProfile): Promise<Answer> {
+    if (this.#running()) return this.#answer(false, 'An attempt is under way: stop it first.');
+    const { path, links } = await saveLink(this.parts.linksDir, profile, this.#links.profiles);
+    this.#links = links;
+    if (this.#link?.profiles.some(({ id }) => id === profile.id)) {
+      await this.#link.close();
+      this.#link = null;
+    }
+    this.parts.log(`link ${profile.id} saved as ${path}`);
+    this.parts.onLinks();
+    return this.#answer(true, `Saved as ${path}. It can be chosen on Fly.`);
   }
 
   async #arm(command: Command<'arm'>): Promise<Answer> {
@@ -246,6 +324,7 @@ export class Station {
   async #open(profiles: FlownTogether): Promise<Link> {
     const [{ id }] = profiles;
     if (this.#link?.profile.id === id) return this.#link;
+    await this.#teachIn.stop();
     await this.#link?.close();
     this.#link = null;
     this.#newest = null;
@@ -269,10 +348,17 @@ export class Station {
   }
 
   #set(id: string): FlownTogether {
-    const set = this.parts.links.find(([lead]) => lead.id === id);
+    const { sets } = this.#links;
+    const set = sets.find(([lead]) => lead.id === id);
     if (set !== undefined) return set;
-    const ids = this.parts.links.map(([lead]) => lead.id).join(', ');
-    throw new RangeError(`linkId must be one of ${ids}, got "${id}"`);
+    throw new RangeError(`linkId must be one of ${sets.map(([lead]) => lead.id).join(', ')}, got "${id}"`);
+  }
+
+  #profile(id: string): LinkProfile {
+    const { profiles } = this.#links;
+    const profile = profiles.find((link) => link.id === id);
+    if (profile !== undefined) return profile;
+    throw new RangeError(`linkId must be one of ${profiles.map((link) => link.id).join(', ')}, got "${id}"`);
   }
 
   #running(): boolean {

@@ -1,28 +1,20 @@
-// Which link files a start uses, each held to all that the bridge asks of it, before anything is started.
+// Which link files a start uses, and reading them, each held to all that the bridge asks of it.
 import { existsSync, readdirSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { LinkProfile } from '@stillprop/contracts';
-import { linkSets } from '@stillprop/links';
+import { linkPartProblem, linkSets } from '@stillprop/links';
 import { BadInput, readJsonInput } from './badInput.js';
 
-/** The stand-in's link files, those named on the command line, and those in the data folder. @throws {BadInput} */
-export function linkFiles(standIn: readonly string[], named: readonly string[], dataDir: string): string[] {
-  const folder = join(dataDir, 'links');
+/** The link files named, then those taught or put into a folder, each once; none is no fault: one can be taught. */
+export function linkFiles(named: readonly string[], folder: string): string[] {
   const kept = existsSync(folder)
     ? readdirSync(folder)
         .filter((name) => name.endsWith('.json'))
         .sort()
         .map((name) => join(folder, name))
     : [];
-  const all = [...standIn, ...named, ...kept];
-  const paths = all.filter((path, index) => all.findIndex((other) => resolve(other) === resolve(path)) === index);
-  if (paths.length === 0) {
-    throw new BadInput(
-      `no link to a simulator: name a link file with --link FILE, put one into ${folder}, or try the stand-in with --bench`,
-    );
-  }
-  readLinks(paths);
-  return paths;
+  const all = [...named, ...kept];
+  return all.filter((path, index) => all.findIndex((other) => resolve(other) === resolve(path)) === index);
 }
 
 /**
@@ -44,4 +36,12 @@ export function readLinks(paths: readonly string[]): LinkProfile[] {
   const found = linkSets(profiles);
   if (!found.ok) throw new BadInput(`${pathOfId.get(found.linkId)}: ${found.problem.message}`);
   return profiles;
+}
+
+/** A link file that is well formed, though it may lack channels that are needed. @throws {BadInput} */
+export function readLinkPart(path: string): LinkProfile {
+  const profile = readJsonInput(LinkProfile, path);
+  const problem = linkPartProblem(profile);
+  if (problem !== null) throw new BadInput(`${path}: ${problem.message}`);
+  return profile;
 }

@@ -126,6 +126,39 @@ program
   .option('--json', 'print one JSON document')
   .action(async (path, options) => (await import('./commands/fit.js')).fit(path, options));
 
+const link = program.command('link').description('find out what a simulator sends, and check a link profile');
+link
+  .command('listen')
+  .description('show what arrives on a UDP port: rate, sender, shape, every value')
+  .requiredOption('--port <number>', 'UDP port to which your simulator sends')
+  .option('--host <address>', 'address of this computer; 0.0.0.0 for a simulator on another', '127.0.0.1')
+  .option('--profile <file>', 'also show what this link profile makes of it')
+  .option('--for <s>', 'how long to listen', '10')
+  .option('--json', 'print one JSON document')
+  .action(async (options) => (await import('./commands/linkListen.js')).linkListen(options));
+link
+  .command('check')
+  .description('what a link profile covers, what is missing, and what is lost by it')
+  .argument('<profile>', 'file of a link profile; - reads standard input')
+  .option('--capture <file>', 'also try it on what was recorded with link record')
+  .option('--json', 'print one JSON document')
+  .action(async (path, options) => (await import('./commands/linkCheck.js')).linkCheck(path, options));
+link
+  .command('record')
+  .description('record what arrives on a UDP port, to try profiles on it or to send with a report')
+  .requiredOption('--port <number>', 'UDP port to which your simulator sends')
+  .requiredOption('--out <file>', 'file to write; it must not be there yet')
+  .option('--host <address>', 'address of this computer; 0.0.0.0 for a simulator on another', '127.0.0.1')
+  .option('--for <s>', 'how long to record', '60')
+  .action(async (options) => (await import('./commands/linkCapture.js')).linkRecord(options));
+link
+  .command('replay')
+  .description('send what was recorded, in its own time')
+  .argument('<capture>', 'file of link record; - reads standard input')
+  .requiredOption('--to <host:port>', 'where to send it')
+  .option('--speed <times>', 'how much faster than it came', '1')
+  .action(async (path, options) => (await import('./commands/linkCapture.js')).linkReplay(path, options));
+
 program
   .command('schema')
   .description('print the JSON Schema of a file you write by hand')
@@ -144,6 +177,7 @@ program
   .option('--room <file>')
   .option('--token-file <file>')
   .option('--link <file>', '', collect, [])
+  .option('--links <folder>')
   .option('--to <format:port>', '', collect, [])
   .option('--drop <share>', '', '0')
   .option('--delay <ms>', '', '0')

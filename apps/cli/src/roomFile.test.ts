@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { expect, onTestFinished, test } from 'vitest';
 import { BadInput } from './badInput.js';
-import { linkFiles } from './linkFiles.js';
+import { linkFiles, readLinks } from './linkFiles.js';
 import { SHELF_DIR } from './places.js';
 import { readRoom } from './roomFile.js';
 
@@ -41,10 +41,29 @@ test('names its stations, each with the links and the token beside it', () => {
     'links/second.json': shipped('example-second-link'),
     'left.token': `${TOKEN}\n`,
   });
-  const stations = readRoom(join(dir, 'room.json'));
+  const stations = readRoom(join(dir, 'room.json'), join(dir, 'taught'));
   expect(stations.map(({ station, links, token }) => [station, links.map(({ id }) => id), token])).toEqual([
     ['Left', ['stand-in-text'], TOKEN],
     ['Right', ['example-tcp-lines', 'example-second-link'], null],
+  ]);
+});
+
+test('a link taught at one of the stations is of that one alone, whatever its name', () => {
+  const names = ['Left', '../Right'];
+  const dir = folder({
+    'room.json': roomOf(...names.map((name, index) => ({ name, links: [`${index}.json`] }))),
+    '0.json': on(5001),
+    '1.json': on(5002),
+  });
+  const read = () => readRoom(join(dir, 'room.json'), join(dir, 'taught'));
+  for (const [index, { linksDir }] of read().entries()) {
+    expect(dirname(linksDir)).toBe(join(dir, 'taught'));
+    mkdirSync(linksDir, { recursive: true });
+    writeFileSync(join(linksDir, 'new.json'), JSON.stringify(on(6001 + index, `taught-${index}`)));
+  }
+  expect(read().map(({ station, links }) => [station, links.map(({ id }) => id)])).toEqual([
+    ['Left', ['stand-in-text', 'taught-0']],
+    ['../Right', ['stand-in-text', 'taught-1']],
   ]);
 });
 
@@ -85,7 +104,7 @@ test.each<[string, Record<string, unknown>, RegExp]>([
   ],
 ])('refused: %s', (_, files, sentence) => {
   const dir = folder(files);
-  const read = () => readRoom(join(dir, 'room.json'));
+  const read = () => readRoom(join(dir, 'room.json'), join(dir, 'taught'));
   expect(read).toThrow(BadInput);
   expect(read).toThrow(sentence);
 });
@@ -97,7 +116,8 @@ test('of several link files given, those that belong together are a set, and the
     'c.json': shipped('example-second-link'),
   });
   const paths = ['a.json', 'b.json', 'c.json'].map((name) => join(dir, name));
-  expect(linkFiles([], paths, dir)).toEqual(paths);
-  expect(() => linkFiles([], paths.slice(0, 2), dir)).toThrow(/b\.json: merge must be one of stand-in-text/);
-  expect(() => linkFiles([], paths.slice(2), dir)).toThrow(/c\.json: supplement only supplies channels to others/);
+  const ids = ['stand-in-text', 'example-tcp-lines', 'example-second-link'];
+  expect(readLinks(linkFiles(paths, join(dir, 'none'))).map(({ id }) => id)).toEqual(ids);
+  expect(() => readLinks(paths.slice(0, 2))).toThrow(/b\.json: merge must be one of stand-in-text/);
+  expect(() => readLinks(paths.slice(2))).toThrow(/c\.json: supplement only supplies channels to others/);
 });

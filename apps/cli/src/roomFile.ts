@@ -1,17 +1,22 @@
 // The file of a room, with the link files and tokens it names, held to all that the bridge asks before anything is started.
-import { dirname, resolve } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { type LinkProfile, RoomFile } from '@stillprop/contracts';
 import { BadInput, readInput, readJsonInput } from './badInput.js';
-import { readLinks } from './linkFiles.js';
+import { linkFiles, readLinks } from './linkFiles.js';
 
 export interface RoomStation {
   readonly station: string;
   readonly links: LinkProfile[];
   readonly token: string | null;
+  /** Where links that are taught at this station are kept. */
+  readonly linksDir: string;
 }
 
-/** @throws {BadInput} With one line that names file, field and what would be right. */
-export function readRoom(path: string): RoomStation[] {
+/**
+ * @param linksFolder Holds a folder for each station, with the links taught there.
+ * @throws {BadInput} With one line that names file, field and what would be right.
+ */
+export function readRoom(path: string, linksFolder: string): RoomStation[] {
   const { stations } = readJsonInput(RoomFile, path);
   const beside = (name: string) => resolve(dirname(path), name);
   const nameOfPort = new Map<string, string>();
@@ -19,7 +24,9 @@ export function readRoom(path: string): RoomStation[] {
     if (stations.findIndex((other) => other.name === name) !== index) {
       throw new BadInput(`${path}: stations[${index}].name must differ from station to station, got "${name}" twice`);
     }
-    const links = readLinks(paths.map(beside));
+    // A name may hold what no folder's can.
+    const linksDir = join(linksFolder, `station-${encodeURIComponent(name)}`);
+    const links = readLinks(linkFiles(paths.map(beside), linksDir));
     for (const { id, transport } of links) {
       if (!('listenPort' in transport) || transport.listenPort === 0) continue;
       const port = `${transport.kind === 'udp' ? 'UDP' : 'TCP'} port ${transport.listenPort}`;
@@ -32,7 +39,8 @@ export function readRoom(path: string): RoomStation[] {
       }
       nameOfPort.set(port, name);
     }
-    return { station: name, links, token: tokenFile === undefined ? null : readToken(beside(tokenFile)) };
+    const token = tokenFile === undefined ? null : readToken(beside(tokenFile));
+    return { station: name, links, token, linksDir };
   });
 }
 

@@ -2,6 +2,7 @@
 export * from './aircraft.js';
 export * from './api.js';
 export * from './binaryNumber.js';
+export * from './capture.js';
 export * from './catalogue.js';
 export * from './flyRequest.js';
 export * from './jsonSchemas.js';
@@ -24,5 +25,6 @@ export * from './sample.js';
 export * from './scenario.js';
 export * from './score.js';
 export * from './standInCommand.js';
+export * from './teachIn.js';
 export * from './technique.js';
 export * from './weather.js';

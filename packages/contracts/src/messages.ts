@@ -1,9 +1,12 @@
 // Every message between bridge, debrief server and browser.
 import { z } from 'zod';
 import { LINK_COMMAND_NAMES } from './linkCommands.js';
+import { LinkProfile } from './linkProfile.js';
+import { host, port } from './linkTransport.js';
 import { identifier, quantity, shortText } from './quantities.js';
 import { AttemptId, FailureMeans } from './recording.js';
 import { ScenarioBundle } from './scenario.js';
+import { Heard } from './teachIn.js';
 
 export const ExerciseStateName = z.enum(['idle', 'armed', 'climbing', 'firing', 'watching', 'disobeyed', 'closed']);
 export type ExerciseStateName = z.infer<typeof ExerciseStateName>;
@@ -79,10 +82,14 @@ export const BridgeAnswer = z.strictObject({
   ok: z.boolean(),
   message: z.string(),
   attemptId: z.string().nullable(),
+  /** The link that was asked for. */
+  profile: LinkProfile.optional(),
 });
 export type BridgeAnswer = z.infer<typeof BridgeAnswer>;
-/** Bridge to server. */
-export const BridgeMessage = z.discriminatedUnion('type', [BridgeHello, BridgeLive, BridgeAnswer]);
+/** What a station hears while a link is taught; null: it does not listen for that. */
+export const BridgeHeard = z.strictObject({ type: z.literal('heard'), heard: Heard.nullable() });
+/** Bridge to server. A hello may come again: the links have changed. */
+export const BridgeMessage = z.discriminatedUnion('type', [BridgeHello, BridgeLive, BridgeHeard, BridgeAnswer]);
 export type BridgeMessage = z.infer<typeof BridgeMessage>;
 
 const pilotChoice = {
@@ -94,6 +101,26 @@ const pilotChoice = {
     .optional(),
   speed: quantity(0.1, 20, '').optional(),
 };
+
+/** Teaching a link: these need no scenario, and pass through the server as they are. */
+const teachInCommands = [
+  z.strictObject({
+    command: z.literal('listen'),
+    host: host.default('127.0.0.1'),
+    port: port.min(1, 'must be 1 to 65535'),
+    /** Reads by this profile's decoder and slots instead of guessing. */
+    profile: LinkProfile.optional(),
+  }),
+  z.strictObject({ command: z.literal('stop-listening') }),
+  z.strictObject({
+    command: z.literal('test-command'),
+    /** Its commands say where to and what; the rest may be unfinished. */
+    profile: LinkProfile,
+    name: z.enum(LINK_COMMAND_NAMES),
+  }),
+  z.strictObject({ command: z.literal('read-link'), linkId: identifier }),
+  z.strictObject({ command: z.literal('save-link'), profile: LinkProfile }),
+] as const;
 
 /** What a person asks a station to do. */
 export const StationCommand = z.discriminatedUnion('command', [
@@ -118,6 +145,7 @@ export const StationCommand = z.discriminatedUnion('command', [
   /** Pauses the simulator, or lets it go on. */
   z.strictObject({ command: z.literal('pause') }),
   z.strictObject({ command: z.literal('stop') }),
+  ...teachInCommands,
 ]);
 export type StationCommand = z.infer<typeof StationCommand>;
 
@@ -142,9 +170,14 @@ export const StationRequest = z.discriminatedUnion('command', [
   /** Pauses the simulator, or lets it go on. */
   z.strictObject({ command: z.literal('pause') }),
   z.strictObject({ command: z.literal('stop') }),
+  ...teachInCommands,
 ]);
 export type StationRequest = z.infer<typeof StationRequest>;
-export const StationAnswer = z.strictObject({ message: z.string(), attemptId: z.string().nullable() });
+export const StationAnswer = z.strictObject({
+  message: z.string(),
+  attemptId: z.string().nullable(),
+  profile: LinkProfile.optional(),
+});
 export type StationAnswer = z.infer<typeof StationAnswer>;
 
 /** Server to bridge. */
@@ -161,6 +194,8 @@ export const Station = z.strictObject({
   connected: z.boolean(),
   hello: BridgeHello.nullable(),
   live: LiveState.nullable(),
+  /** What it hears while a link is taught; absent: it does not listen for that. */
+  heard: Heard.optional(),
 });
 export type Station = z.infer<typeof Station>;
 /** Server to browser. */

@@ -28,4 +28,9 @@ export { type ChannelName, channelUnit, slotFactor, unitsFor } from './slotUnits
 export type { GivenChannel, LackingChannel, StandardCoverage } from './standardCoverage.js';
 export type * from './standards.js';
 export * from './standIn.js';
+export * from './teachIn/fittingUnits.js';
+export * from './teachIn/guessShape.js';
+export * from './teachIn/movedSlots.js';
+export * from './teachIn/sampleTally.js';
+export * from './teachIn/slotWatch.js';
 export { linkCommands } from './templateProblem.js';

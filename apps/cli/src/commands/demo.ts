@@ -57,7 +57,7 @@ export async function demo(options: DemoOptions): Promise<void> {
       await startPart(
         'bridge',
         [
-          ...['--station', STATION, '--data', join(dir, 'bridge'), '--server', url],
+          ...['--station', STATION, '--data', join(dir, 'bridge'), '--links', join(dir, 'links'), '--server', url],
           ...standIn.links.flatMap(({ path }) => ['--link', path]),
         ],
         false,

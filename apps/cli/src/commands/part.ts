@@ -2,7 +2,7 @@
 import { startBench } from '@stillprop/bench';
 import { startRoom } from '@stillprop/bridge';
 import { startDebrief } from '@stillprop/debrief';
-import { readLinks } from '../linkFiles.js';
+import { linkFiles, readLinks } from '../linkFiles.js';
 import type { PartMessage, PartName } from '../parts.js';
 import { readRoom, readToken } from '../roomFile.js';
 
@@ -16,6 +16,7 @@ export interface PartOptions {
   readonly link: string[];
   readonly room?: string;
   readonly tokenFile?: string;
+  readonly links: string;
   readonly to: string[];
   readonly drop: string;
   readonly delay: string;
@@ -77,11 +78,12 @@ const PARTS: Record<PartName, (options: PartOptions) => Promise<Running>> = {
         ? [
             {
               station: options.station,
-              links: readLinks(options.link),
+              links: readLinks(linkFiles(options.link, options.links)),
+              linksDir: options.links,
               token: options.tokenFile === undefined ? null : readToken(options.tokenFile),
             },
           ]
-        : readRoom(options.room);
+        : readRoom(options.room, options.links);
     const room = await startRoom({ stations, serverUrl: options.server ?? null, dataDir: options.data, log });
     const problems = room.stations.map((station) => station.linkProblem()).filter((problem) => problem !== null);
     return {

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { folderHolder } from '@stillprop/bridge';
 import { BadInput, numberOption } from '../badInput.js';
 import { KeptParts } from '../keptParts.js';
-import { linkFiles } from '../linkFiles.js';
+import { linkFiles, readLinks } from '../linkFiles.js';
 import { makeFolder } from '../makeFolder.js';
 import { shelves } from '../places.js';
 import { readRoom, readToken } from '../roomFile.js';
@@ -36,7 +36,9 @@ export async function start(options: StartOptions): Promise<void> {
     );
   }
   const standIn = options.bench ? await prepareStandIn(join(dataDir, 'stand-in'), ['text', 'json'], '--data') : null;
-  const bridgeWords = options.room === undefined ? ownWords(options, standIn, dataDir) : roomWords(options.room);
+  const linksFolder = join(dataDir, 'links');
+  const linkPaths = options.room === undefined ? ownLinks(options.link, standIn, linksFolder) : [];
+  const bridgeWords = options.room === undefined ? ownWords(options, linkPaths) : roomWords(options.room, linksFolder);
   makeFolder(bridgeDir, '--data');
   makeFolder(debriefDir, '--data');
   const catalogue = shelves(dataDir).flatMap((dir) => ['--catalogue', dir]);
@@ -54,14 +56,19 @@ export async function start(options: StartOptions): Promise<void> {
   try {
     const pages = ['--data', debriefDir, ...(options.network ? ['--host', '0.0.0.0'] : []), ...catalogue];
     const url = options.server ?? (await keepDebrief(parts, port, pages));
-    const bridge = await parts.keep('bridge', ['--data', bridgeDir, '--server', url, ...bridgeWords]);
+    const kept = ['--data', bridgeDir, '--links', linksFolder];
+    const bridge = await parts.keep('bridge', [...kept, '--server', url, ...bridgeWords]);
     if (standIn) await parts.keep('bench', [...standIn.benchWords, ...catalogue]);
     const { linkProblem } = bridge.part.details;
     process.stdout.write(
       linkProblem !== undefined
         ? deaf(url, String(linkProblem), dataDir)
         : options.server === undefined
-          ? welcome(url, standIn !== null, dataDir)
+          ? welcome(
+              url,
+              { bench: standIn !== null, linked: options.room !== undefined || linkPaths.length > 0 },
+              dataDir,
+            )
           : serving(url, dataDir),
     );
   } catch (error) {
@@ -94,9 +101,14 @@ function refuseContradictions({ room, link, bench, station, server, network, tok
   }
 }
 
-/** Of the one station that is not told by a room. */
-function ownWords(options: StartOptions, standIn: StandIn | null, dataDir: string): string[] {
-  const links = linkFiles(standIn?.links.map(({ path }) => path) ?? [], options.link, dataDir);
+/** Those of the one station that is not told by a room, held to all that the bridge asks before anything is started. */
+function ownLinks(named: readonly string[], standIn: StandIn | null, folder: string): string[] {
+  const paths = linkFiles([...(standIn?.links.map(({ path }) => path) ?? []), ...named], folder);
+  readLinks(paths);
+  return paths;
+}
+
+function ownWords(options: StartOptions, links: readonly string[]): string[] {
   if (options.tokenFile !== undefined) readToken(options.tokenFile);
   return [
     ...['--station', options.station ?? 'home'],
@@ -105,18 +117,24 @@ function ownWords(options: StartOptions, standIn: StandIn | null, dataDir: strin
   ];
 }
 
-function roomWords(path: string): string[] {
-  readRoom(path);
+function roomWords(path: string, linksFolder: string): string[] {
+  readRoom(path, linksFolder);
   return ['--room', path];
 }
 
-function welcome(url: string, bench: boolean, dataDir: string): string {
+function welcome(
+  url: string,
+  { bench, linked }: { readonly bench: boolean; readonly linked: boolean },
+  dataDir: string,
+): string {
   return said([
     `Stillprop is ready:  ${url}`,
     '',
     bench
       ? 'No simulator is needed: on that page press “Fly the stand-in” and watch an engine failure flown and scored.'
-      : 'On that page choose a scenario and a link, and press “Arm”.',
+      : linked
+        ? 'On that page choose a scenario and a link, and press “Arm”.'
+        : `There is no link to a simulator yet: teach it one on ${url}/link, or look at the stand-in with --bench.`,
     ...lastWords(dataDir),
   ]);
 }

@@ -69,6 +69,7 @@ export function bridgeSession(
         return socket.close(CLOSE.refused, `the first message must be the hello, got type "${message.type}"`);
       }
       if (message.type === 'answer') return hub.answer(link, message);
+      if (message.type === 'heard') return hub.heard(link, message.heard);
       if (message.live.station !== station) {
         return socket.close(CLOSE.refused, `live.station must be "${station}", got "${message.live.station}"`);
       }

@@ -1,5 +1,5 @@
 // The hub of stations: only the link a command went to may answer it, and an older link has no say any more.
-import type { BridgeHello, LiveState, ServerMessage } from '@stillprop/contracts';
+import type { BridgeHello, Heard, LiveState, ServerMessage } from '@stillprop/contracts';
 import { expect, test } from 'vitest';
 import { type BridgeLink, stationHub } from './stationHub.js';
 
@@ -117,4 +117,22 @@ test('stations are bounded: one that is away makes room, and none that is there 
   expect(hub.join(new FakeLink(), hello('one more'))).toBeUndefined();
   const names = hub.stations().map((station) => station.station);
   expect([names.length, names.includes('station 7'), names.includes('one more')]).toEqual([64, false, true]);
+});
+
+test('what a station hears is shown while it listens, through a second hello, and no longer than it is connected', () => {
+  const hub = stationHub(() => undefined, 1000);
+  const desk = new FakeLink();
+  hub.join(desk, hello('desk'));
+  expect(hub.stations()[0]).not.toHaveProperty('heard');
+  const heard = { port: 47_200, received: 3 } as Heard;
+  hub.heard(desk, heard);
+  hub.join(desk, hello('desk'));
+  expect(hub.stations()).toMatchObject([{ station: 'desk', heard }]);
+  hub.heard(new FakeLink(), { ...heard, received: 9 });
+  expect(hub.stations()).toMatchObject([{ heard: { received: 3 } }]);
+  hub.heard(desk, null);
+  expect(hub.stations()[0]).not.toHaveProperty('heard');
+  hub.heard(desk, heard);
+  hub.leave(desk);
+  expect(hub.stations()[0]).not.toHaveProperty('heard');
 });

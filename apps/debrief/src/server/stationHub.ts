@@ -3,6 +3,7 @@ import { randomUUID } from 'node:crypto';
 import type {
   BridgeAnswer,
   BridgeHello,
+  Heard,
   LiveState,
   ServerMessage,
   Station,
@@ -37,6 +38,8 @@ interface Known {
   hello: BridgeHello;
   live: LiveState | null;
   link: BridgeLink | undefined;
+  /** What it hears while a link is taught. */
+  heard: Heard | null;
   /** When another bridge last asked for this name (ms of `performance.now`). */
   askedForMs: number;
 }
@@ -53,6 +56,7 @@ export interface StationHub {
    */
   join(link: BridgeLink, hello: BridgeHello): JoinRefusal | undefined;
   live(link: BridgeLink, live: LiveState): void;
+  heard(link: BridgeLink, heard: Heard | null): void;
   answer(link: BridgeLink, answer: BridgeAnswer): void;
   leave(link: BridgeLink): void;
   /** By name. */
@@ -91,7 +95,8 @@ export function stationHub(onChange: () => void, answerWithinMs: number): Statio
       }
       const live = older === link ? (before?.live ?? null) : null;
       const askedForMs = before?.link === undefined ? Number.NEGATIVE_INFINITY : before.askedForMs;
-      known.set(hello.station, { hello, live, link, askedForMs });
+      const heard = older === link ? (before?.heard ?? null) : null;
+      known.set(hello.station, { hello, live, link, heard, askedForMs });
       if (older !== undefined && older !== link) {
         failAll(older, new ApiFailure('STATION_LEFT', `station ${hello.station} connected anew before it answered`));
         older.replaced();
@@ -105,6 +110,13 @@ export function stationHub(onChange: () => void, answerWithinMs: number): Statio
       station.live = live;
       onChange();
     },
+    heard(link, heard) {
+      for (const station of known.values()) {
+        if (station.link !== link) continue;
+        station.heard = heard;
+        onChange();
+      }
+    },
     answer(link, answer) {
       const one = pending.get(answer.id);
       if (one?.link === link) one.answer(answer);
@@ -113,6 +125,7 @@ export function stationHub(onChange: () => void, answerWithinMs: number): Statio
       for (const [name, station] of known) {
         if (station.link !== link) continue;
         station.link = undefined;
+        station.heard = null;
         station.live = null; // figures of a moment that is over would pass for the present
         failAll(link, new ApiFailure('STATION_LEFT', `the connection to station ${name} broke before it answered`));
         onChange();
@@ -125,6 +138,7 @@ export function stationHub(onChange: () => void, answerWithinMs: number): Statio
           connected: one.link !== undefined,
           hello: one.hello,
           live: withAlarm(one),
+          ...(one.heard === null ? {} : { heard: one.heard }),
         }))
         .sort((a, b) => a.station.localeCompare(b.station, 'en'));
     },
@@ -146,7 +160,8 @@ export function stationHub(onChange: () => void, answerWithinMs: number): Statio
           link.send({ type: 'do', id, command });
         });
         if (!answer.ok) throw new ApiFailure('STATION_REFUSED', answer.message);
-        return { message: answer.message, attemptId: answer.attemptId };
+        const { message, attemptId, profile } = answer;
+        return { message, attemptId, ...(profile === undefined ? {} : { profile }) };
       } finally {
         clearTimeout(timer);
         pending.delete(id);

@@ -2,6 +2,7 @@
 
 export type Route =
   | { readonly page: 'fly' }
+  | { readonly page: 'link' }
   | { readonly page: 'attempts'; readonly before: string | null }
   | { readonly page: 'attempt'; readonly attemptId: string }
   | { readonly page: 'unknown'; readonly path: string };
@@ -9,6 +10,7 @@ export type Route =
 export function routeOf({ pathname, search }: { pathname: string; search: string }): Route {
   const parts = pathname.split('/').filter((part) => part !== '');
   if (parts.length === 0 || (parts[0] === 'fly' && parts.length === 1)) return { page: 'fly' };
+  if (parts[0] === 'link' && parts.length === 1) return { page: 'link' };
   if (parts[0] === 'debrief') {
     if (parts.length === 1) return { page: 'attempts', before: new URLSearchParams(search).get('before') };
     const attemptId = decoded(parts[1]);
@@ -18,6 +20,7 @@ export function routeOf({ pathname, search }: { pathname: string; search: string
 }
 
 export const FLY_PATH = '/fly';
+export const LINK_PATH = '/link';
 export const ATTEMPTS_PATH = '/debrief';
 export const attemptPath = (attemptId: string) => `${ATTEMPTS_PATH}/${encodeURIComponent(attemptId)}`;
 export const attemptsPath = (before: string | null) =>

@@ -13,7 +13,8 @@ import { ApiFailure } from '../apiFailure.js';
 import type { StationHub } from '../stationHub.js';
 import type { Routes } from '../zodTypes.js';
 
-const COMMAND_BYTES = 16 * 1024;
+/** A link profile of 256 slots is the longest command. */
+const COMMAND_BYTES = 128 * 1024;
 
 export const stationRoutes: Routes<{ catalogue: Catalogue; hub: StationHub }> = async (app, { catalogue, hub }) => {
   app.get('/stations', { schema: { response: { 200: z.array(Station) } } }, async () => hub.stations());

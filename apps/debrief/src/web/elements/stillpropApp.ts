@@ -1,7 +1,7 @@
 // Element stillprop-app: header, navigation and the page that the address names.
 import { html, LitElement, nothing } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
-import { ATTEMPTS_PATH, FLY_PATH, followLinksInside, type Route, routeOf } from '../routes.js';
+import { ATTEMPTS_PATH, FLY_PATH, followLinksInside, LINK_PATH, type Route, routeOf } from '../routes.js';
 import { chooseTheme, currentTheme } from '../theme.js';
 
 const CAUTION = 'Simulator practice only. Not a licence to try it low in an aeroplane.';
@@ -36,7 +36,7 @@ export class StillpropApp extends LitElement {
 
   override render() {
     const { page } = this.route;
-    document.title = `${page === 'fly' ? 'Fly' : 'Debrief'} · Stillprop`;
+    document.title = `${page === 'fly' ? 'Fly' : page === 'link' ? 'Link' : 'Debrief'} · Stillprop`;
     const other = this.theme === 'dark' ? 'light' : 'dark';
     return html`<button class="skip" @click=${() => this.querySelector('main')?.focus()}>Skip to the page</button>
       <header class="page-head">
@@ -44,6 +44,7 @@ export class StillpropApp extends LitElement {
         <nav aria-label="Pages">
           ${this.link(FLY_PATH, 'Fly', page === 'fly')}
           ${this.link(ATTEMPTS_PATH, 'Debrief', page === 'attempts' || page === 'attempt')}
+          ${this.link(LINK_PATH, 'Link', page === 'link')}
         </nav>
         <p class="caution">${CAUTION}</p>
         <button class="theme" data-testid="theme" aria-label=${`Change to the ${other} page`} @click=${() => this.change(other)}>
@@ -59,6 +60,9 @@ export class StillpropApp extends LitElement {
       case 'fly':
         import('../pages/flyPage.js');
         return html`<fly-page></fly-page>`;
+      case 'link':
+        import('../pages/linkPage.js');
+        return html`<link-page></link-page>`;
       case 'attempts':
         import('../pages/attemptsPage.js');
         return html`<attempts-page .cursor=${route.before}></attempts-page>`;

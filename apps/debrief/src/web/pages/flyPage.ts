@@ -7,7 +7,7 @@ import { sendCommand } from '../api.js';
 import { loadingNotice } from '../elements/notices.js';
 import { liveFeed } from '../liveFeed.js';
 import { pageStyles } from '../pageStyles.js';
-import { attemptPath, goTo } from '../routes.js';
+import { attemptPath, goTo, LINK_PATH } from '../routes.js';
 import type { FlyCommand } from './flyLive.js';
 import './flyLive.js';
 import './flySetup.js';
@@ -80,7 +80,7 @@ export class FlyPage extends LitElement {
         return empty(
           'no-link',
           `${stage.station.station} has no link to a simulator.`,
-          html`Put a link profile into the data folder's <code>links</code> folder and start the bridge again. The README shows how.`,
+          html`<a href=${LINK_PATH}>Teach it one</a>, or put a link profile into the data folder's <code>links</code> folder and start the bridge again.`,
         );
       case 'ready':
         return html`${alarmNotice(stage.station.live)} ${this.lastClosed(stage.station.live)}

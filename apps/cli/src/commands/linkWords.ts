@@ -1,0 +1,17 @@
+// Lines about what a profile makes of a stream, for `link listen` and `link check`.
+import type { TallyReport } from '@stillprop/links';
+import { table, wrap } from '../sheet.js';
+
+export function refusedLines({ refused }: TallyReport): string[] {
+  const reasons = Object.entries(refused);
+  if (reasons.length === 0) return wrap('Nothing was refused.');
+  return wrap(`Refused: ${reasons.map(([reason, count]) => `${reason} ${count} times`).join(', ')}.`, 2);
+}
+
+export function rangeLines({ ranges }: TallyReport): string[] {
+  return table(
+    ranges.map(({ channel, lowest, highest }) => [channel.padEnd(30), `${short(lowest)} to ${short(highest)}`]),
+  );
+}
+
+const short = (value: number) => String(Number(value.toPrecision(6)));
