@@ -5,9 +5,12 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { openPage, startBrowser } from './browser.js';
 import { inTemporaryFolder, withStillprop } from './command.js';
+import { COLUMNS, unknownSimulator } from './unknownSimulator.js';
 
 const SIZES = { wide: { width: 1280, height: 720 }, phone: { width: 390, height: 844 } };
 const THEMES = ['light', 'dark'] as const;
+type Size = (typeof SIZES)[keyof typeof SIZES];
+type Theme = (typeof THEMES)[number];
 
 const folder = process.argv[2] ?? 'screenshots';
 mkdirSync(folder, { recursive: true });
@@ -25,6 +28,28 @@ async function flown(page: Page, url: string, pilot: string, student: string): P
 await inTemporaryFolder((dir) =>
   withStillprop(dir, async ({ url }) => {
     const browser = await startBrowser();
+    /** The page Link before it listens, and with a stream half taught. */
+    const linkShots = async (url: string, viewport: Size, colorScheme: Theme, path: (state: string) => string) => {
+      const { page } = await openPage(browser, url, { viewport, colorScheme, reducedMotion: 'reduce' });
+      await page.getByTestId('listen').waitFor();
+      await page.screenshot({ path: path('quiet'), fullPage: true });
+      await page.getByTestId('listen-port').fill('47291');
+      await page.getByTestId('listen').click();
+      const simulator = await unknownSimulator(47_291, 4);
+      try {
+        await page.getByTestId('slot-9').waitFor();
+        await page.getByTestId(`assign-${COLUMNS.altitudeFt}`).selectOption('altitudeFt');
+        await page.getByTestId(`assign-${COLUMNS.bankDeg}`).selectOption('bankDeg');
+        await page.waitForTimeout(1000);
+        await page.screenshot({ path: path('heard') });
+        await page.screenshot({ path: path('heard-full'), fullPage: true });
+        await page.getByTestId('stop-listening').click();
+        await page.getByText('Not listening.').waitFor();
+      } finally {
+        simulator.close();
+        await page.context().close();
+      }
+    };
     try {
       const { page } = await openPage(browser, `${url}/debrief`);
       await page.getByTestId('no-attempts').waitFor();
@@ -58,6 +83,9 @@ await inTemporaryFolder((dir) =>
           await shot(`${url}/fly`, 'fly');
           await shot(`${url}/debrief`, 'list');
           for (const [pilot, path] of Object.entries(debriefs)) await shot(path, `debrief-${pilot}`);
+          await linkShots(`${url}/link`, viewport, theme, (state) =>
+            join(folder, `link-${state}-${theme}-${name}.png`),
+          );
           const { page: live } = await openPage(browser, `${url}/fly`, { viewport, colorScheme: theme });
           await live.getByTestId('pilot').selectOption('prompt');
           await live.getByTestId('speed').selectOption('10');

@@ -27,26 +27,26 @@ export class LinkChannels extends LitElement {
       return source === undefined ? [] : [this.row(channel, source)];
     });
     if (rows.length === 0) return html`<p class="quiet" data-testid="no-channels">No slot gives a channel yet.</p>`;
-    return html`<div class="wide-table" tabindex="0" role="region" aria-label="Channels"><table>
-      <thead><tr><th scope="col">Channel</th><th scope="col" class="number">Now</th><th scope="col">Sent in</th><th scope="col">Sign</th><th scope="col">The cockpit shows</th><th scope="col"><span class="unseen">Remove</span></th></tr></thead>
-      <tbody>${rows}</tbody></table></div>`;
+    return html`<table role="table" class="channels" aria-label="Channels">
+      <thead role="rowgroup"><tr role="row"><th role="columnheader" scope="col">Channel</th><th role="columnheader" scope="col" class="number">Now</th><th role="columnheader" scope="col">Sent in</th><th role="columnheader" scope="col">Sign</th><th role="columnheader" scope="col">The cockpit shows</th><th role="columnheader" scope="col"><span class="unseen">Remove</span></th></tr></thead>
+      <tbody role="rowgroup">${rows}</tbody></table>`;
   }
 
   private row(channel: ChannelName, source: ChannelSource) {
     const name = CHANNEL_WORDS[channel].split(',')[0];
     const value = valueNow(channel, source, this.heard?.slots ?? []);
-    return html`<tr data-testid="channel-${channel}">
-      <th scope="row">${CHANNEL_WORDS[channel]}</th>
-      <td class="number" data-testid="now-${channel}">${value === null ? '–' : plain(value)}</td>
-      <td><select aria-label="${name} is sent in" data-testid="unit-${channel}"
+    return html`<tr role="row" data-testid="channel-${channel}">
+      <th role="rowheader" scope="row">${CHANNEL_WORDS[channel]}</th>
+      <td role="cell" class="number" data-testid="now-${channel}">${value === null ? '–' : plain(value)}</td>
+      <td role="cell"><select aria-label="${name} is sent in" data-testid="unit-${channel}"
         @change=${(event: Event) => this.change(channel, { unit: (event.target as HTMLSelectElement).value as SlotUnit })}>
         ${unitsFor(channel).map((unit) => html`<option value=${unit} ?selected=${unit === source.unit}>${unit}</option>`)}</select></td>
-      <td><label class="check small"><input type="checkbox" data-testid="flip-${channel}" .checked=${source.scale < 0}
+      <td role="cell"><label class="check small"><input type="checkbox" data-testid="flip-${channel}" .checked=${source.scale < 0}
         @change=${() => this.change(channel, { scale: -source.scale })} /> turned round</label></td>
-      <td><input type="number" step="any" aria-label="${name}: the cockpit shows" data-testid="cockpit-${channel}"
+      <td role="cell" class="cockpit"><input type="number" step="any" aria-label="${name}: the cockpit shows" placeholder="cockpit" data-testid="cockpit-${channel}"
         @input=${(event: Event) => this.compare(channel, source, (event.target as HTMLInputElement).value)} />
         ${this.fits(channel, source)}</td>
-      <td><button class="button little" aria-label="Remove ${name}" @click=${() => this.tell(without(this.draft, channel))}>Remove</button></td>
+      <td role="cell"><button class="button little" aria-label="Remove ${name}" @click=${() => this.tell(without(this.draft, channel))}>Remove</button></td>
     </tr>`;
   }
 

@@ -27,30 +27,29 @@ export class LinkSlots extends LitElement {
             <p class="small quiet">They are guesses by name. Compare each with the cockpit below.</p>`
         : nothing
     }
-      <div class="wide-table" tabindex="0" role="region" aria-label="What arrives"><table>
-        <thead><tr><th scope="col">Slot</th><th scope="col" class="number">Now</th><th scope="col" class="number">Lowest</th><th scope="col" class="number">Highest</th><th scope="col">Gives</th><th scope="col">Suggestion</th></tr></thead>
-        <tbody>${heard.slots.map((slot) => this.row(slot))}</tbody>
-      </table></div>`;
+      <table role="table" class="slots" aria-label="What arrives">
+        <thead role="rowgroup"><tr role="row"><th role="columnheader" scope="col">Slot</th><th role="columnheader" scope="col" class="number">Now</th><th role="columnheader" scope="col" class="number">Lowest</th><th role="columnheader" scope="col" class="number">Highest</th><th role="columnheader" scope="col">Gives</th></tr></thead>
+        <tbody role="rowgroup">${heard.slots.map((slot) => this.row(slot))}</tbody>
+      </table>`;
   }
 
   private row(seen: SeenSlot) {
     const { slot, newest, lowest, highest, moves, suggestion } = seen;
     const given = CHANNEL_NAMES.find((channel) => this.draft.channels[channel]?.slot === slot);
     const name = typeof slot === 'number' ? `Column ${slot + 1}` : slot;
-    return html`<tr data-testid="slot-${slot}">
-      <th scope="row">${name}</th>
-      <td class="number ${moves ? 'moves' : ''}">${shown(newest)}</td>
-      <td class="number">${shown(lowest)}</td>
-      <td class="number">${shown(highest)}</td>
-      <td><select aria-label="${name} gives" data-testid="assign-${slot}"
+    return html`<tr role="row" data-testid="slot-${slot}">
+      <th role="rowheader" scope="row">${name}</th>
+      <td role="cell" class="number ${moves ? 'moves' : ''}">${shown(newest)}</td>
+      <td role="cell" class="number range">${shown(lowest)}</td>
+      <td role="cell" class="number range">${shown(highest)}</td>
+      <td role="cell"><select aria-label="${name} gives" data-testid="assign-${slot}"
         @change=${(event: Event) => this.assign(seen, (event.target as HTMLSelectElement).value)}>
         <option value="" ?selected=${given === undefined}>nothing</option>
         ${CHANNEL_NAMES.map((channel) => html`<option value=${channel} ?selected=${channel === given}>${CHANNEL_WORDS[channel]}</option>`)}
-      </select></td>
-      <td class="small">${
+      </select>${
         suggestion && given === undefined
-          ? html`<button class="button little" @click=${() => this.tell(assigned(this.draft, slot, suggestion.channel as ChannelName, suggestion))}>
-              ${CHANNEL_WORDS[suggestion.channel as ChannelName].split(',')[0]} in ${suggestion.unit}</button> ${suggestion.why}`
+          ? html`<p class="small suggestion"><button class="button little" @click=${() => this.tell(assigned(this.draft, slot, suggestion.channel as ChannelName, suggestion))}>
+              ${CHANNEL_WORDS[suggestion.channel as ChannelName].split(',')[0]} in ${suggestion.unit}</button> ${suggestion.why}</p>`
           : nothing
       }</td>
     </tr>`;
