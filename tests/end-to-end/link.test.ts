@@ -2,6 +2,7 @@
 
 import { createSocket } from 'node:dgram';
 import { readdirSync, readFileSync } from 'node:fs';
+import { connect } from 'node:net';
 import { join } from 'node:path';
 import { LinkProfile, readRecording } from '@stillprop/contracts';
 import type { Browser, Page } from 'playwright-core';
@@ -158,6 +159,38 @@ test('a saved link is loaded to be changed, and a port in use is refused in word
       await page.getByText('The port must be a whole number from 1 to 65535, got "seventy".').waitFor();
       expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true);
       expect(await seriousAxeFindings(page)).toEqual([]);
+    }),
+  );
+});
+
+test('a simulator that connects by TCP is heard, and a command is tried over its connection', async () => {
+  await inTemporaryFolder((dir) =>
+    withStillprop(dir, async ({ url }) => {
+      const port = await freePort();
+      const { page } = await openPage(browser, `${url}/link`);
+      await page.getByTestId('listen-kind').selectOption('tcpServer');
+      await listen(page, port);
+      await page.getByText(`Listening on port ${port}. Nothing came yet`).waitFor();
+      const back: string[] = [];
+      const socket = connect(port, '127.0.0.1').on('data', (bytes) => back.push(String(bytes)));
+      const sending = setInterval(() => socket.write('1.5,2.5,3.5\r\n'), 50);
+      try {
+        await page.getByTestId('slot-2').waitFor();
+        expect(await page.getByText('3 columns between commas').count()).toBe(1);
+        await page.getByTestId('assign-0').selectOption('altitudeFt');
+        await page.getByTestId('command-fail').fill('ENGINE OFF');
+        await page.getByTestId('try-fail').click();
+        await page.getByText('Sent over the connection on which it speaks.').waitFor();
+        await until('the command', 5000, () => (back.includes('ENGINE OFF') ? true : undefined));
+      } finally {
+        clearInterval(sending);
+        socket.destroy();
+      }
+      // Nothing listens on a port that was only just free: it says so, and goes on trying.
+      await page.getByTestId('listen-kind').selectOption('tcpClient');
+      await page.getByTestId('listen-address').fill(`127.0.0.1:${await freePort()}`);
+      await page.getByTestId('listen').click();
+      await page.getByText('nothing listens there: start your simulator').first().waitFor();
     }),
   );
 });

@@ -2,5 +2,5 @@
 export * from './bridge.js';
 export { nowS } from './clock.js';
 export { folderHolder } from './folderLock.js';
+export * from './teachIn/ear.js';
 export * from './teachIn/hearing.js';
-export * from './teachIn/teachInUdp.js';

@@ -183,14 +183,14 @@ export class Station {
   }
 
   /** While a link is taught no other is open: it may be on the very port on which is listened. */
-  async #listen({ host, port, profile }: Command<'listen'>): Promise<Answer> {
+  async #listen({ transport, profile }: Command<'listen'>): Promise<Answer> {
     if (this.#running()) return this.#answer(false, 'An attempt is under way: stop it first.');
     await this.#link?.close();
     this.#link = null;
     this.#newest = null;
-    await this.#teachIn.listen({ host, port }, profile);
-    this.parts.log(`teach-in listens on ${host} port ${port}`);
-    return this.#answer(true, `Listening on ${host} port ${port}.`);
+    const where = await this.#teachIn.listen(transport, profile);
+    this.parts.log(`teach-in ${where}`);
+    return this.#answer(true, `The station ${where}.`);
   }
 
   async #stopListening(): Promise<Answer> {
@@ -200,8 +200,8 @@ export class Station {
 
   async #testCommand({ profile, name }: Command<'test-command'>): Promise<Answer> {
     if (this.#running()) return this.#answer(false, 'An attempt is under way: stop it first.');
-    const { host, port } = await this.#teachIn.test(profile, name);
-    return this.#answer(true, `Sent to ${host} port ${port}. See in your simulator whether it obeyed.`);
+    const where = await this.#teachIn.test(profile, name);
+    return this.#answer(true, `Sent ${where}. See in your simulator whether it obeyed.`);
   }
 
   /** A link saved is there for the next attempt; one that is open under the same id is opened anew. */

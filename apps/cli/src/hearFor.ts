@@ -1,22 +1,24 @@
-// Listens on a UDP port for some seconds, or until Ctrl+C, whichever comes first.
-import { openTeachInUdp, type TeachInListener, type TeachInPlace } from '@stillprop/bridge';
+// Listens for some seconds, or until Ctrl+C, whichever comes first.
+import { type EarListener, openEar } from '@stillprop/bridge';
+import type { LinkTransport } from '@stillprop/contracts';
 import { BadInput } from './badInput.js';
 
 /**
  * @param isEnough Asked after each message: true ends it sooner.
+ * @returns Where it was heard, and what kept messages from coming in; null: nothing known.
  * @throws {BadInput} If the port cannot be opened.
  */
 export async function hearFor(
-  place: TeachInPlace,
+  place: LinkTransport,
   forS: number,
-  onMessage: TeachInListener['onMessage'],
+  onMessage: EarListener['onMessage'],
   isEnough: () => boolean = () => false,
-): Promise<void> {
+): Promise<{ readonly heardOn: LinkTransport; readonly problem: string | null }> {
   let end: () => void = () => undefined;
   const ended = new Promise<void>((resolve) => {
     end = resolve;
   });
-  const source = await openTeachInUdp(place, {
+  const ear = await openEar(place, {
     onMessage: (...message) => {
       onMessage(...message);
       if (isEnough()) end();
@@ -32,5 +34,7 @@ export async function hearFor(
   clearTimeout(timer);
   process.removeListener('SIGINT', end);
   process.removeListener('SIGTERM', end);
-  await source.close();
+  const problem = ear.problem();
+  await ear.transport.close();
+  return { heardOn: ear.heardOn, problem };
 }

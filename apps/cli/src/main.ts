@@ -129,9 +129,11 @@ program
 const link = program.command('link').description('find out what a simulator sends, and check a link profile');
 link
   .command('listen')
-  .description('show what arrives on a UDP port: rate, sender, shape, every value')
-  .requiredOption('--port <number>', 'UDP port to which your simulator sends')
+  .description('show what arrives: rate, sender, shape, every value')
+  .option('--port <number>', 'port to which your simulator sends or connects')
   .option('--host <address>', 'address of this computer; 0.0.0.0 for a simulator on another', '127.0.0.1')
+  .option('--over <kind>', 'udp; tcp (lines) or websocket where your simulator connects to the port', 'udp')
+  .option('--connect <address>', 'instead: connect to your simulator, tcp://HOST:PORT or ws://HOST:PORT/PATH')
   .option('--profile <file>', 'also show what this link profile makes of it')
   .option('--for <s>', 'how long to listen', '10')
   .option('--json', 'print one JSON document')
@@ -145,15 +147,17 @@ link
   .action(async (path, options) => (await import('./commands/linkCheck.js')).linkCheck(path, options));
 link
   .command('record')
-  .description('record what arrives on a UDP port, to try profiles on it or to send with a report')
-  .requiredOption('--port <number>', 'UDP port to which your simulator sends')
+  .description('record what arrives, to try profiles on it or to send with a report')
+  .option('--port <number>', 'port to which your simulator sends or connects')
   .requiredOption('--out <file>', 'file to write; it must not be there yet')
   .option('--host <address>', 'address of this computer; 0.0.0.0 for a simulator on another', '127.0.0.1')
+  .option('--over <kind>', 'udp; tcp (lines) or websocket where your simulator connects to the port', 'udp')
+  .option('--connect <address>', 'instead: connect to your simulator, tcp://HOST:PORT or ws://HOST:PORT/PATH')
   .option('--for <s>', 'how long to record', '60')
   .action(async (options) => (await import('./commands/linkCapture.js')).linkRecord(options));
 link
   .command('replay')
-  .description('send what was recorded, in its own time')
+  .description('send what was recorded, in its own time, by UDP')
   .argument('<capture>', 'file of link record; - reads standard input')
   .requiredOption('--to <host:port>', 'where to send it')
   .option('--speed <times>', 'how much faster than it came', '1')

@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { LINK_COMMAND_NAMES } from './linkCommands.js';
 import { LinkProfile } from './linkProfile.js';
-import { host, port } from './linkTransport.js';
+import { LinkTransport } from './linkTransport.js';
 import { identifier, quantity, shortText } from './quantities.js';
 import { AttemptId, FailureMeans } from './recording.js';
 import { ScenarioBundle } from './scenario.js';
@@ -106,8 +106,8 @@ const pilotChoice = {
 const teachInCommands = [
   z.strictObject({
     command: z.literal('listen'),
-    host: host.default('127.0.0.1'),
-    port: port.min(1, 'must be 1 to 65535'),
+    /** Whoever reaches it is heard: its senders are known only afterwards. */
+    transport: LinkTransport,
     /** Reads by this profile's decoder and slots instead of guessing. */
     profile: LinkProfile.optional(),
   }),

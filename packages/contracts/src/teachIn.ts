@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { Channel, SlotUnit } from './linkChannels.js';
 import { Decoder } from './linkDecoder.js';
+import { LinkTransport } from './linkTransport.js';
 
 /** More slots than these are not shown: a message has seldom a quarter of it. */
 export const MOST_SLOTS = 256;
@@ -31,8 +32,10 @@ export const SeenSlot = z.strictObject({
 export type SeenSlot = z.infer<typeof SeenSlot>;
 
 export const Heard = z.strictObject({
-  host: z.string(),
-  port: z.int(),
+  /** Where it listens, the port as bound, or to what it connects. */
+  transport: LinkTransport,
+  /** What keeps messages from coming in, and what to do; null: nothing known. */
+  problem: z.string().nullable(),
   received: z.int(),
   rateHz: z.number(),
   /** Address of the newest message's sender; null: nothing came yet. */

@@ -1,18 +1,16 @@
 // What a person is told of messages that no profile describes, over a real socket and by times handed in.
-import { createSocket } from 'node:dgram';
-import { BridgeHeard } from '@stillprop/contracts';
+import { BridgeHeard, LinkTransport } from '@stillprop/contracts';
 import fc from 'fast-check';
-import { expect, onTestFinished, test } from 'vitest';
-import { until } from '../testing.fixture.js';
+import { expect, test } from 'vitest';
 import { createHearing } from './hearing.js';
-import { openTeachInUdp } from './teachInUdp.js';
 
-const PLACE = { host: '127.0.0.1', port: 47_200 };
+const PLACE = LinkTransport.parse({ kind: 'udp', listenPort: 47_200 });
 const bytes = (text: string) => new TextEncoder().encode(text);
 
 test('before anything came, it says so', () => {
-  expect(createHearing().heard(PLACE, 5)).toMatchObject({
-    ...PLACE,
+  expect(createHearing().heard(PLACE, null, 5)).toMatchObject({
+    transport: PLACE,
+    problem: null,
     received: 0,
     rateHz: 0,
     sender: null,
@@ -26,7 +24,7 @@ test('before anything came, it says so', () => {
 test('rate, sender, newest message, shape and slots of text', () => {
   const hearing = createHearing();
   for (let at = 0; at < 60; at += 1) hearing.give(bytes(`${at};0,5;-1,25`), '127.0.0.1', at / 20);
-  const heard = hearing.heard(PLACE, 3.5);
+  const heard = hearing.heard(PLACE, null, 3.5);
   expect(heard).toMatchObject({
     received: 60,
     rateHz: 20,
@@ -47,32 +45,11 @@ test('rate, sender, newest message, shape and slots of text', () => {
 test('bytes that are no text are shown as such', () => {
   const hearing = createHearing();
   hearing.give(Uint8Array.of(0, 255, 16), '::1', 0);
-  expect(hearing.heard(PLACE, 0)).toMatchObject({
+  expect(hearing.heard(PLACE, null, 0)).toMatchObject({
     newest: '00 ff 10',
     isText: false,
     shape: 'No shape was found in it yet.',
   });
-});
-
-test('a socket hears whoever reaches it, and says why it cannot be opened', async () => {
-  const came: string[] = [];
-  const source = await openTeachInUdp(
-    { host: '127.0.0.1', port: 0 },
-    { onMessage: (message, sender) => came.push(`${sender} ${String(message)}`), onError: () => undefined },
-  );
-  onTestFinished(() => source.close());
-  const socket = createSocket('udp4');
-  onTestFinished(() => void socket.close());
-  socket.send('1;2;3', source.port, '127.0.0.1');
-  await until(() => came.length > 0);
-  expect(came).toEqual(['127.0.0.1 1;2;3']);
-  const again = openTeachInUdp(
-    { host: '127.0.0.1', port: source.port },
-    { onMessage: () => undefined, onError: () => undefined },
-  );
-  await expect(again).rejects.toThrow(
-    `cannot listen on 127.0.0.1 port ${source.port}: port ${source.port} is used by another program`,
-  );
 });
 
 test('whatever comes, what the pages are told is well formed and short enough to be sent', () => {
@@ -98,7 +75,7 @@ test('whatever comes, what the pages are told is well formed and short enough to
     fc.property(fc.array(message, { minLength: 1, maxLength: 20 }), (messages) => {
       const hearing = createHearing();
       for (const [at, one] of messages.entries()) hearing.give(one, '127.0.0.1', at / 20);
-      const told = JSON.stringify({ type: 'heard', heard: hearing.heard(PLACE, 2) });
+      const told = JSON.stringify({ type: 'heard', heard: hearing.heard(PLACE, null, 2) });
       expect(BridgeHeard.safeParse(JSON.parse(told)).error).toBeUndefined();
       expect(bytes(told).length).toBeLessThan(LONGEST_BYTES);
     }),

@@ -1,5 +1,5 @@
 // What is heard on a port while a link is taught: counts, rate, the newest message, the guessed shape and its slots.
-import { type Heard, MOST_SLOTS } from '@stillprop/contracts';
+import { type Heard, type LinkTransport, MOST_SLOTS } from '@stillprop/contracts';
 import { createSlotWatch, readableText, type Shape } from '@stillprop/links';
 
 const RATE_OVER_S = 2;
@@ -9,7 +9,8 @@ const SHOWN_BYTES = 128;
 
 export interface Hearing {
   give(bytes: Uint8Array, sender: string, receivedS: number): void;
-  heard(place: { readonly host: string; readonly port: number }, nowS: number): Heard;
+  /** @param problem What keeps messages from coming in; null: nothing known. */
+  heard(transport: LinkTransport, problem: string | null, nowS: number): Heard;
 }
 
 /** @param known The shape of a profile that is changed; null: it is guessed. */
@@ -30,13 +31,13 @@ export function createHearing(known: Shape | null = null): Hearing {
       if (recent.length > 1000) recent = recent.filter((atS) => receivedS - atS <= RATE_OVER_S);
       watch.give(bytes, receivedS);
     },
-    heard: ({ host, port }, nowS) => {
+    heard: (transport, problem, nowS) => {
       recent = recent.filter((atS) => nowS - atS <= RATE_OVER_S);
       const shape = watch.shape();
       const text = newest === null ? null : readableText(newest.bytes);
       return {
-        host,
-        port,
+        transport,
+        problem,
         received,
         rateHz: rateOf(recent),
         sender: newest?.sender ?? null,

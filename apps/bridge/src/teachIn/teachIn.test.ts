@@ -2,7 +2,7 @@
 import { createSocket } from 'node:dgram';
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { LinkProfile } from '@stillprop/contracts';
+import { LinkProfile, LinkTransport, type StationCommand } from '@stillprop/contracts';
 import { expect, onTestFinished, test } from 'vitest';
 import { startBridge } from '../bridge.js';
 import { fakeServer } from '../fakeServer.fixture.js';
@@ -43,6 +43,11 @@ async function bridgeWith(linksDir: string, links: readonly LinkProfile[] = []) 
   return { server, bridge };
 }
 
+const listenTo = (listenPort: number): StationCommand => ({
+  command: 'listen',
+  transport: LinkTransport.parse({ kind: 'udp', listenPort }),
+});
+
 const heardIn = (messages: readonly unknown[]) =>
   messages.flatMap((message) => {
     const { type, heard } = message as {
@@ -56,7 +61,7 @@ test('the pages are told what is heard while it listens, and once that it no lon
   const { server, bridge } = await bridgeWith(temporaryFolder());
   const sim = await simulator();
   const port = await freePort();
-  expect(await bridge.command({ command: 'listen', host: '127.0.0.1', port })).toMatchObject({ ok: true });
+  expect(await bridge.command(listenTo(port))).toMatchObject({ ok: true });
   const sending = setInterval(() => sim.send('1,5;2,5;3,5', port), 20);
   await until(() => heardIn(server.messages).some((heard) => (heard?.received ?? 0) > 0));
   clearInterval(sending);
@@ -72,7 +77,7 @@ test('the pages are told what is heard while it listens, and once that it no lon
 test('a port that is taken by another program is refused in words', async () => {
   const { bridge } = await bridgeWith(temporaryFolder());
   const { port } = await simulator();
-  const answer = await bridge.command({ command: 'listen', host: '127.0.0.1', port });
+  const answer = await bridge.command(listenTo(port));
   expect(answer.ok).toBe(false);
   expect(answer.message).toMatch(/is used by another program/);
 });
@@ -83,7 +88,7 @@ test('a command is tried as it would be sent, and only while it listens', async 
   const profile = demoLink(sim.port);
   const tried = { command: 'test-command', profile, name: 'setPower' } as const;
   expect((await bridge.command(tried)).message).toMatch(/^nothing listens/);
-  await bridge.command({ command: 'listen', host: '127.0.0.1', port: await freePort() });
+  await bridge.command(listenTo(await freePort()));
   expect(await bridge.command(tried)).toMatchObject({ ok: true });
   expect((await bridge.command({ ...tried, name: 'pause' })).message).toMatch(/has no command "pause"/);
   await until(() => sim.commands.length > 0);

@@ -1,10 +1,10 @@
 // Teaching a link at a station: listening on a port, telling what is heard, and trying commands out.
-import type { Heard, LinkCommandName, LinkProfile } from '@stillprop/contracts';
+import type { Heard, LinkCommandName, LinkProfile, LinkTransport } from '@stillprop/contracts';
 import { type CommandValues, encodeCommand, type Shape } from '@stillprop/links';
 import { nowS } from '../clock.js';
-import { addressOf } from '../transports/addresses.js';
+import { type CommandWay, openCommandWay } from '../commandWay.js';
+import { type Ear, openEar } from './ear.js';
 import { createHearing, type Hearing } from './hearing.js';
-import { type OpenTeachInSource, openTeachInUdp, type TeachInPlace, type TeachInSource } from './teachInUdp.js';
 
 /** What a command is tried with: the failure itself, and the throttle closed. */
 const TRIED_WITH: CommandValues = {
@@ -18,12 +18,10 @@ const TRIED_WITH: CommandValues = {
 };
 
 export class TeachIn {
-  #open: { readonly source: TeachInSource; readonly hearing: Hearing } | null = null;
+  #way: CommandWay | null = null;
+  #open: { readonly ear: Ear; readonly hearing: Hearing } | null = null;
 
-  constructor(
-    private readonly onError: (message: string) => void,
-    private readonly openSource: OpenTeachInSource = openTeachInUdp,
-  ) {}
+  constructor(private readonly onError: (message: string) => void) {}
 
   get listens(): boolean {
     return this.#open !== null;
@@ -32,33 +30,46 @@ export class TeachIn {
   /** What is heard; null: it does not listen. */
   heard(): Heard | null {
     if (this.#open === null) return null;
-    const { source, hearing } = this.#open;
-    return hearing.heard({ host: source.host, port: source.port }, nowS());
+    const { ear, hearing } = this.#open;
+    return hearing.heard(ear.heardOn, ear.problem(), nowS());
   }
 
-  /** Listens there, in place of where it listened before. @throws {Error} If that cannot be opened. */
-  async listen(place: TeachInPlace, profile?: LinkProfile): Promise<void> {
+  /** Listens there, in place of where it listened before. @returns Where, in words. @throws {Error} If that cannot be opened. */
+  async listen(transport: LinkTransport, profile?: LinkProfile): Promise<string> {
     await this.stop();
     const hearing = createHearing(profile === undefined ? null : shapeOf(profile));
-    const source = await this.openSource(place, { onMessage: hearing.give, onError: this.onError });
-    this.#open = { source, hearing };
+    const ear = await openEar(transport, { onMessage: hearing.give, onError: this.onError });
+    this.#open = { ear, hearing };
+    return ear.transport.where;
   }
 
   async stop(): Promise<void> {
     const open = this.#open;
     this.#open = null;
-    await open?.source.close();
+    await this.#way?.close();
+    this.#way = null;
+    await open?.ear.transport.close();
   }
 
-  /** Sends one command as it would be sent. @throws {RangeError} If the profile has none, or not where to. */
-  async test(profile: LinkProfile, name: LinkCommandName): Promise<{ readonly host: string; readonly port: number }> {
+  /**
+   * Sends one command as it would be sent.
+   *
+   * @returns Where to, in words. @throws {RangeError} If the profile has none, or not where to.
+   * @throws {Error} If there is no way to the simulator now.
+   */
+  async test(profile: LinkProfile, name: LinkCommandName): Promise<string> {
     const bytes = encodeCommand(profile, name, TRIED_WITH);
-    const { host = '127.0.0.1', port } = profile.commands ?? {};
-    if (port === undefined)
-      throw new RangeError('commands.port is missing: it must be the port on which the simulator listens');
     if (this.#open === null) throw new RangeError('nothing listens: press Listen first, then test a command');
-    this.#open.source.send(bytes, await addressOf(host), port);
-    return { host, port };
+    const { transport } = this.#open.ear;
+    const { host, port } = profile.commands ?? {};
+    if (port === undefined && transport.sendTo !== undefined) {
+      throw new RangeError('commands.port is missing: it must be the port on which the simulator listens');
+    }
+    await this.#way?.close();
+    // It stays open: what is sent last may still be on its way out.
+    this.#way = await openCommandWay(profile, transport, this.onError);
+    this.#way.send(bytes, typeof profile.commands?.[name] === 'string' ? 'text' : 'bytes');
+    return port === undefined ? 'over the connection on which it speaks' : `to ${host} port ${port}`;
   }
 }
 

@@ -3,8 +3,8 @@ import { lookup } from 'node:dns/promises';
 import { isIP } from 'node:net';
 
 /** An IPv4 address that a socket of IPv6 tells as mapped is the same sender. */
-export function plainAddress(address: string | undefined): string {
-  return (address ?? '').replace(/^::ffff:/i, '');
+export function plainAddress(address = ''): string {
+  return address.startsWith(':') ? address.replace(/^::ffff:/i, '') : address;
 }
 
 /** The address behind a name, looked up once: a look-up in the moment of a failure would cost height. */
@@ -20,13 +20,13 @@ export function cannotListen(host: string, port: number, error: Error): Error {
 function listenReason(host: string, port: number, error: NodeJS.ErrnoException): string {
   switch (error.code) {
     case 'EADDRINUSE':
-      return `port ${port} is used by another program: end that one, or set another transport.listenPort in the link file and in your simulator`;
+      return `port ${port} is used by another program: end that one, or choose another port (transport.listenPort in the link file), in your simulator too`;
     case 'EADDRNOTAVAIL':
     case 'ENOTFOUND':
     case 'EAI_AGAIN':
-      return `${host} is no address of this computer: set transport.listenHost in the link file to 127.0.0.1 for a simulator on this computer, or to 0.0.0.0 for one on another`;
+      return `${host} is no address of this computer: choose 127.0.0.1 for a simulator on this computer, or 0.0.0.0 for one on another (transport.listenHost in the link file)`;
     case 'EACCES':
-      return `the system keeps port ${port} for itself: set another transport.listenPort, above 1023, in the link file and in your simulator`;
+      return `the system keeps port ${port} for itself: choose one above 1023 (transport.listenPort in the link file), in your simulator too`;
     default:
       return error.message;
   }
@@ -40,14 +40,14 @@ export function cannotConnect(target: string, field: string, error: NodeJS.Errno
 function connectReason(field: string, error: NodeJS.ErrnoException): string {
   switch (error.code) {
     case 'ECONNREFUSED':
-      return `nothing listens there: start your simulator, or correct ${field} in the link file`;
+      return `nothing listens there: start your simulator, or correct the address (${field} in the link file)`;
     case 'ENOTFOUND':
     case 'EAI_AGAIN':
-      return `no computer of that name is found: correct ${field} in the link file`;
+      return `no computer of that name is found: correct the address (${field} in the link file)`;
     case 'ETIMEDOUT':
     case 'EHOSTUNREACH':
     case 'ENETUNREACH':
-      return `that computer does not answer: switch it on, and look at its network and ${field} in the link file`;
+      return `that computer does not answer: switch it on, and look at its network and the address (${field} in the link file)`;
     default:
       return error.message;
   }

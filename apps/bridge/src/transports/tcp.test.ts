@@ -123,7 +123,7 @@ test('where nothing listens yet, it says what to do, and connects once something
   const { transport, heard } = await opened(connecting(port));
   await until(() => heard.problems.length > 0);
   expect(heard.problems[0]).toBe(
-    `is not connected to 127.0.0.1 port ${port}: nothing listens there: start your simulator, or correct transport.host and transport.port in the link file; it is tried again and again`,
+    `is not connected to 127.0.0.1 port ${port}: nothing listens there: start your simulator, or correct the address (transport.host and transport.port in the link file); it is tried again and again`,
   );
   expect(() => transport.send(new Uint8Array([65]), 'text')).toThrow('no simulator is connected');
   await simulator(port);

@@ -2,19 +2,23 @@
 import { type AddressInfo, createServer, type Socket } from 'node:net';
 import type { TcpServerTransport } from '@stillprop/contracts';
 import { cannotListen, plainAddress } from './addresses.js';
+import { letsIn, type Opened } from './senders.js';
 import { readLines, sendBack } from './tcpLines.js';
 import { MOST_CONNECTIONS, type Transport, type TransportListener } from './transport.js';
 
 /** @throws {Error} If its address cannot be bound, with words that follow the link's name. */
-export async function openTcpServer(transport: TcpServerTransport, listener: TransportListener): Promise<Transport> {
+export async function openTcpServer(
+  transport: Opened<TcpServerTransport>,
+  listener: TransportListener,
+): Promise<Transport> {
   const { listenHost, listenPort, longestLineBytes } = transport;
-  const allowed = new Set(transport.allowedSenders.map(plainAddress));
+  const mayCome = letsIn(transport.allowedSenders);
   const sockets = new Set<Socket>();
   let speaking: Socket | null = null;
   const server = createServer((socket) => {
     socket.on('error', () => undefined); // a close follows
     const sender = plainAddress(socket.remoteAddress);
-    const refusal = !allowed.has(sender)
+    const refusal = !mayCome(sender)
       ? 'sender-not-allowed'
       : sockets.size >= MOST_CONNECTIONS
         ? 'too-many-connections'

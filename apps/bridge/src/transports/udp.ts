@@ -3,6 +3,7 @@ import { createSocket, type RemoteInfo, type Socket, type SocketOptions } from '
 import { isIP, isIPv6 } from 'node:net';
 import type { UdpTransport } from '@stillprop/contracts';
 import { addressOf, cannotListen, plainAddress } from './addresses.js';
+import { letsIn, type Opened } from './senders.js';
 import { LARGEST_MESSAGE_BYTES, type Transport, type TransportListener } from './transport.js';
 
 /** Room for seconds of datagrams while the program is busy elsewhere; the system may grant less. */
@@ -15,14 +16,14 @@ const RECEIVE_BUFFER_BYTES = 4 * 1024 * 1024;
  *   why, and what to do.
  */
 export async function openUdp(
-  transport: UdpTransport,
+  transport: Opened<UdpTransport>,
   listener: TransportListener,
 ): Promise<Transport & Required<Pick<Transport, 'sendTo'>>> {
   const { listenHost, listenPort } = transport;
   const address = await addressOf(listenHost).catch((error: Error) => {
     throw cannotListen(listenHost, listenPort, error);
   });
-  const allowed = new Set(transport.allowedSenders.map(plainAddress));
+  const mayCome = letsIn(transport.allowedSenders);
   const socket = createSocket({
     type: isIPv6(address) ? 'udp6' : 'udp4',
     recvBufferSize: RECEIVE_BUFFER_BYTES,
@@ -30,9 +31,8 @@ export async function openUdp(
     reuseAddr: transport.multicastGroup !== undefined, // others on this computer may listen to the group too
   });
   socket.on('message', (bytes: Uint8Array, { address: from }: RemoteInfo) => {
-    const listed = allowed.has(from);
-    const sender = listed ? from : plainAddress(from);
-    if (!listed && !allowed.has(sender)) listener.onRefused('sender-not-allowed', sender);
+    const sender = plainAddress(from);
+    if (!mayCome(from)) listener.onRefused('sender-not-allowed', sender);
     else if (bytes.length > LARGEST_MESSAGE_BYTES) listener.onRefused('too-large', sender);
     else listener.onMessage(bytes, sender);
   });
@@ -86,7 +86,7 @@ function bound(socket: Socket, address: string, port: number): Promise<void> {
   });
 }
 
-function join(socket: Socket, { multicastGroup: group, multicastInterface: card }: UdpTransport): void {
+function join(socket: Socket, { multicastGroup: group, multicastInterface: card }: Opened<UdpTransport>): void {
   if (group === undefined) return;
   try {
     socket.addMembership(group, card);

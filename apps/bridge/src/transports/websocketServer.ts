@@ -5,6 +5,7 @@ import type { Duplex } from 'node:stream';
 import type { WebsocketServerTransport } from '@stillprop/contracts';
 import { type WebSocket, WebSocketServer } from 'ws';
 import { cannotListen, plainAddress } from './addresses.js';
+import { letsIn, type Opened } from './senders.js';
 import { MOST_CONNECTIONS, type Transport, type TransportListener, type TransportRefusal } from './transport.js';
 import { CUT_OFF_BYTES, readMessages, sendMessage } from './websocketMessages.js';
 
@@ -14,11 +15,11 @@ const ASK_WITHIN_MS = 5000;
 
 /** @throws {Error} If its address cannot be bound, with words that follow the link's name. */
 export async function openWebsocketServer(
-  transport: WebsocketServerTransport,
+  transport: Opened<WebsocketServerTransport>,
   listener: TransportListener,
 ): Promise<Transport> {
   const { listenHost, listenPort } = transport;
-  const allowed = new Set(transport.allowedSenders.map(plainAddress));
+  const mayCome = letsIn(transport.allowedSenders);
   const websockets = new WebSocketServer({ noServer: true, maxPayload: CUT_OFF_BYTES, perMessageDeflate: false });
   let speaking: WebSocket | null = null;
 
@@ -51,7 +52,7 @@ export async function openWebsocketServer(
     const sender = plainAddress(request.socket.remoteAddress);
     const { origin } = request.headers;
     const path = (request.url ?? '').split('?')[0] ?? '';
-    if (!allowed.has(sender)) return { code: 'sender-not-allowed', about: sender };
+    if (!mayCome(sender)) return { code: 'sender-not-allowed', about: sender };
     if (origin !== undefined && !transport.allowedOrigins.includes(origin)) {
       return { code: 'origin-not-allowed', about: shortened(origin) };
     }

@@ -13,16 +13,16 @@ import {
 import { BadInput, numberOption } from '../badInput.js';
 import { readCaptureInput } from '../captureInput.js';
 import { hearFor } from '../hearFor.js';
+import { type PlaceOptions, placeOf } from '../hearingPlace.js';
+import { placeWords } from './linkWords.js';
 
-export interface RecordOptions {
-  readonly port: string;
-  readonly host: string;
+export interface RecordOptions extends PlaceOptions {
   readonly out: string;
   readonly for: string;
 }
 
 export async function linkRecord(options: RecordOptions): Promise<void> {
-  const place = { host: options.host, port: numberOption('--port', options.port, 1, 65_535, true) };
+  const place = placeOf(options);
   const forS = numberOption('--for', options.for, 0.1, 86_400);
   const file = newFile(options.out);
   let bytesWritten = 0;
@@ -33,10 +33,8 @@ export async function linkRecord(options: RecordOptions): Promise<void> {
   const head = { kind: 'capture', format: CAPTURE_FORMAT, version: CAPTURE_VERSION } as const;
   try {
     const startedS = nowS();
-    write(
-      captureLine({ ...head, startedAt: new Date().toISOString(), heardOn: `udp ${place.host} port ${place.port}` }),
-    );
-    console.error(`Recording what comes to ${place.host} port ${place.port} for ${forS} s; Ctrl+C ends it sooner.`);
+    write(captureLine({ ...head, startedAt: new Date().toISOString(), heardOn: placeWords(place) }));
+    console.error(`Recording ${placeWords(place)} for ${forS} s; Ctrl+C ends it sooner.`);
     let full = false;
     await hearFor(
       place,
@@ -78,7 +76,7 @@ export interface ReplayOptions {
 }
 
 export async function linkReplay(path: string, options: ReplayOptions): Promise<void> {
-  const { host, port } = placeOf(options.to);
+  const { host, port } = destination(options.to);
   const speed = numberOption('--speed', options.speed, 0.01, 1000);
   const { messages } = readCaptureInput(path);
   const socket = createSocket(host.includes(':') ? 'udp6' : 'udp4');
@@ -101,7 +99,7 @@ export async function linkReplay(path: string, options: ReplayOptions): Promise<
   process.stdout.write(`${messages.length} messages sent to ${host} port ${port}.\n`);
 }
 
-function placeOf(text: string): { readonly host: string; readonly port: number } {
+function destination(text: string): { readonly host: string; readonly port: number } {
   const [, host, port] = /^\[?(.+?)\]?:(\d{1,5})$/.exec(text) ?? [];
   if (host === undefined || port === undefined) {
     throw new BadInput(`--to must be HOST:PORT such as 127.0.0.1:47200, got "${text}"`);

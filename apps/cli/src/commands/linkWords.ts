@@ -1,6 +1,23 @@
 // Lines about what a profile makes of a stream, for `link listen` and `link check`.
+import type { LinkTransport } from '@stillprop/contracts';
 import type { TallyReport } from '@stillprop/links';
 import { table, wrap } from '../sheet.js';
+
+/** Where a simulator is heard, to stand after a verb. */
+export function placeWords(place: LinkTransport): string {
+  switch (place.kind) {
+    case 'udp':
+      return `UDP on ${place.listenHost} port ${place.listenPort}`;
+    case 'tcpServer':
+      return `TCP on ${place.listenHost} port ${place.listenPort}`;
+    case 'websocketServer':
+      return `websockets on ${place.listenHost} port ${place.listenPort}`;
+    case 'tcpClient':
+      return `TCP from ${place.host} port ${place.port}`;
+    case 'websocketClient':
+      return `the websocket ${place.url}`;
+  }
+}
 
 export function refusedLines({ refused }: TallyReport): string[] {
   const reasons = Object.entries(refused);

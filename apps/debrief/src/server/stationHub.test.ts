@@ -124,7 +124,7 @@ test('what a station hears is shown while it listens, through a second hello, an
   const desk = new FakeLink();
   hub.join(desk, hello('desk'));
   expect(hub.stations()[0]).not.toHaveProperty('heard');
-  const heard = { port: 47_200, received: 3 } as Heard;
+  const heard = { problem: null, received: 3 } as Heard;
   hub.heard(desk, heard);
   hub.join(desk, hello('desk'));
   expect(hub.stations()).toMatchObject([{ station: 'desk', heard }]);

@@ -1,5 +1,5 @@
 // The link that is taught: what each step on the page does to the profile.
-import type { Heard, SeenSlot } from '@stillprop/contracts';
+import { type Heard, LinkTransport, type SeenSlot } from '@stillprop/contracts';
 import { linkProfileProblem } from '@stillprop/links';
 import { expect, test } from 'vitest';
 import {
@@ -24,8 +24,8 @@ const seen = (slot: SeenSlot['slot'], newest: number, suggestion: SeenSlot['sugg
   suggestion,
 });
 const HEARD: Heard = {
-  host: '0.0.0.0',
-  port: 47_200,
+  transport: LinkTransport.parse({ kind: 'udp', listenHost: '0.0.0.0', listenPort: 47_200 }),
+  problem: null,
   received: 100,
   rateHz: 30.2,
   sender: '192.168.0.7',

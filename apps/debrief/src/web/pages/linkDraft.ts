@@ -147,15 +147,11 @@ export function profileOf(draft: LinkDraft, heard: Heard | null): Parsed<LinkPro
 
 /** Where it was heard. The address of a sender that was heard is let in beside those of the profile that is changed. */
 function transportOf(base: LinkProfile | null, heard: Heard | null) {
-  if (base !== null && (base.transport.kind !== 'udp' || heard === null)) return base.transport;
-  const senders = base?.transport.kind === 'udp' ? base.transport.allowedSenders : [];
-  return {
-    ...base?.transport,
-    kind: 'udp',
-    listenHost: heard?.host,
-    listenPort: heard?.port,
-    allowedSenders: [...new Set([...senders, heard?.sender ?? '127.0.0.1'])],
-  };
+  if (heard === null) return base?.transport;
+  const { transport } = heard;
+  if (!('allowedSenders' in transport)) return transport;
+  const known = base === null ? [] : transport.allowedSenders;
+  return { ...transport, allowedSenders: [...new Set([...known, heard.sender ?? '127.0.0.1'])] };
 }
 
 /** What comes at this moment may be a little more or less than the simulator is set to. */

@@ -20,6 +20,8 @@ export class LinkOrders extends LitElement {
   static override styles = [pageStyles, linkStyles, linkPartStyles];
   @property({ attribute: false }) draft!: LinkDraft;
   @property({ attribute: false }) canTry = false;
+  /** A command may go back over the connection on which the simulator speaks. */
+  @property({ attribute: false }) goesBack = false;
   /** Address from which it sends; null: nothing came yet. */
   @property({ attribute: false }) sender: string | null = null;
 
@@ -28,7 +30,7 @@ export class LinkOrders extends LitElement {
     return html`<div class="fields">
         <div class="field"><label for="command-host">Address of the simulator</label>
           <input id="command-host" type="text" .value=${draft.commandHost} @input=${(event: Event) => this.tell({ commandHost: typedIn(event) })} /></div>
-        <div class="field short"><label for="command-port">UDP port</label>
+        <div class="field short"><label for="command-port">UDP port${this.goesBack ? ', or none' : nothing}</label>
           <input id="command-port" type="text" inputmode="numeric" data-testid="command-port" .value=${draft.commandPort}
             @input=${(event: Event) => this.tell({ commandPort: typedIn(event) })} /></div>
         ${

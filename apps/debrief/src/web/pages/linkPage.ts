@@ -1,5 +1,12 @@
 // Page: teach Stillprop what an unknown simulator sends, slot by slot, and keep it as a link.
-import { type Heard, LinkProfile, parseJson, type Station, type StationRequest } from '@stillprop/contracts';
+import {
+  type Heard,
+  LinkProfile,
+  type LinkTransport,
+  parseJson,
+  type Station,
+  type StationRequest,
+} from '@stillprop/contracts';
 import { html, LitElement, nothing } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
 import type { z } from 'zod';
@@ -12,6 +19,7 @@ import { coverageWords, saveFields } from './linkCover.js';
 import { coverageOf, draftOf, EMPTY_DRAFT, type LinkDraft, profileOf, type TaughtCommand } from './linkDraft.js';
 import './linkMoves.js';
 import './linkOrders.js';
+import './linkPlace.js';
 import './linkSlots.js';
 import { linkStyles } from './linkStyles.js';
 
@@ -23,8 +31,6 @@ export class LinkPage extends LitElement {
   static override styles = [pageStyles, linkStyles];
   @state() private feed = liveFeed.state;
   @state() private stationName: string | null = null;
-  @state() private port = '47200';
-  @state() private host: '127.0.0.1' | '0.0.0.0' = '127.0.0.1';
   @state() private draft: LinkDraft = EMPTY_DRAFT;
   @state() private said: { readonly ok: boolean; readonly text: string } | null = null;
   @state() private busy = false;
@@ -74,12 +80,17 @@ export class LinkPage extends LitElement {
     const profile = profileOf(draft, heard);
     return html`<div class="intro">
         <h1>Teach Stillprop your simulator.</h1>
-        <p class="quiet">Set your simulator to send its state by UDP, listen for it here, say what each number is, and save it as a link.</p>
+        <p class="quiet">Set your simulator to send its state, listen for it here, say what each number is, and save it as a link.</p>
       </div>
       ${this.stations(station)}
       ${this.said === null ? nothing : html`<div class="notice ${this.said.ok ? '' : 'alarm'}" role=${this.said.ok ? 'status' : 'alert'} data-testid="said"><p>${this.said.text}</p></div>`}
-      <section aria-labelledby="listen"><h2 id="listen">1. Listen</h2>${this.listenFields(station, listens)}${this.loadFields(station)}
-        <p role="status" data-testid="hearing">${hearingWords(station.heard)}</p>
+      <section aria-labelledby="listen"><h2 id="listen">1. Listen</h2><link-place .listens=${listens} .busy=${this.busy} .base=${draft.base?.transport ?? null}
+          @listen-there=${(event: CustomEvent<LinkTransport>) => this.listen(station, event.detail)}
+          @not-there=${(event: CustomEvent<string>) => {
+            this.said = { ok: false, text: event.detail };
+          }}
+          @stop-listening=${() => this.stop(station)}></link-place>${this.loadFields(station)}
+        <p class="hearing" role="status" data-testid="hearing">${hearingWords(station.heard)}</p>
         ${heard && heard.received > 0 ? this.newest(heard) : nothing}</section>
       ${
         (heard === null || heard.slots.length === 0) && draft.base === null
@@ -94,7 +105,7 @@ export class LinkPage extends LitElement {
               <link-channels .heard=${heard} .draft=${draft} @draft=${onDraft}></link-channels>${this.standIns()}</section>
             <section aria-labelledby="orders"><h2 id="orders">5. Commands</h2>
               <p class="quiet">What your simulator is sent. Testing sends it once, as in a failure: do it in a flight that may end.</p>
-              <link-orders .draft=${draft} .sender=${heard?.sender ?? null} .canTry=${listens && !this.busy} @draft=${onDraft}
+              <link-orders .draft=${draft} .sender=${heard?.sender ?? null} .goesBack=${goesBack(heard, draft)} .canTry=${listens && !this.busy} @draft=${onDraft}
                 @try-command=${(event: CustomEvent<TaughtCommand>) => this.tryCommand(station, event.detail)}></link-orders></section>
             <section aria-labelledby="cover"><h2 id="cover">6. What it covers</h2>${coverageWords(coverageOf(profile), profile)}</section>
             <section aria-labelledby="save"><h2 id="save">7. Save</h2>${saveFields(draft, profile, this.busy, {
@@ -104,22 +115,6 @@ export class LinkPage extends LitElement {
               save: (value) => void this.send(station, { command: 'save-link', profile: value }),
             })}</section>`
       }`;
-  }
-
-  private listenFields(station: Station, listens: boolean) {
-    return html`<form class="fields" @submit=${(event: Event) => this.listen(event, station)}>
-      <div class="field short"><label for="port">UDP port</label>
-        <input id="port" type="text" inputmode="numeric" data-testid="listen-port" .value=${this.port}
-          @input=${(event: Event) => {
-            this.port = (event.target as HTMLInputElement).value;
-          }} /></div>
-      <div class="field wide"><label for="host">Where the simulator is</label>
-        <select id="host" @change=${(event: Event) => {
-          this.host = (event.target as HTMLSelectElement).value as typeof this.host;
-        }}><option value="127.0.0.1">on the computer of the bridge</option><option value="0.0.0.0">on another computer</option></select></div>
-      <button class="button ${listens ? '' : 'main'}" type="submit" ?disabled=${this.busy} data-testid="listen">${listens ? 'Listen anew' : 'Listen'}</button>
-      ${listens ? html`<button class="button" type="button" ?disabled=${this.busy} data-testid="stop-listening" @click=${() => this.stop(station)}>Stop listening</button>` : nothing}
-    </form>`;
   }
 
   private loadFields(station: Station) {
@@ -175,20 +170,17 @@ export class LinkPage extends LitElement {
     return connected.find(({ station }) => station === this.stationName) ?? connected[0];
   }
 
-  private listen(event: Event, station: Station) {
-    event.preventDefault();
-    const port = Number(this.port.trim());
-    if (!(Number.isInteger(port) && port >= 1 && port <= 65_535)) {
-      this.said = { ok: false, text: `The port must be a whole number from 1 to 65535, got "${this.port}".` };
-      return;
-    }
+  private listen(station: Station, transport: LinkTransport) {
     const { base } = this.draft;
-    void this.send(station, { command: 'listen', host: this.host, port, ...(base === null ? {} : { profile: base }) });
+    void this.send(station, { command: 'listen', transport, ...(base === null ? {} : { profile: base }) });
   }
 
   private async stop(station: Station) {
     await this.send(station, { command: 'stop-listening' });
-    this.renderRoot.querySelector<HTMLElement>('[data-testid="listen"]')?.focus();
+    await this.updateComplete; // until then the button is disabled, and takes no focus
+    const place = this.renderRoot.querySelector('link-place');
+    await place?.updateComplete;
+    place?.focus();
   }
 
   private async load(station: Station, select: HTMLSelectElement) {
@@ -211,7 +203,6 @@ export class LinkPage extends LitElement {
       ok: true,
       text: `${profile.name} is here to be changed. Listen, to see what it makes of what arrives.`,
     };
-    if (profile.transport.kind === 'udp') this.port = String(profile.transport.listenPort);
   }
 
   private async tryCommand(station: Station, name: TaughtCommand) {
@@ -235,11 +226,19 @@ export class LinkPage extends LitElement {
   }
 }
 
+/** Over a connection a command needs no port of its own. */
+function goesBack(heard: Heard | null, { base }: LinkDraft): boolean {
+  return (heard?.transport ?? base?.transport)?.kind !== 'udp';
+}
+
 /** Short, and the same for as long as it is so: a screen reader says each change. */
 function hearingWords(heard: Heard | undefined): string {
   if (heard === undefined) return 'Not listening.';
+  if (heard.problem !== null) return `${heard.problem.charAt(0).toUpperCase()}${heard.problem.slice(1)}.`;
   if (heard.received === 0) {
-    return `Listening on port ${heard.port}. Nothing came yet: see that your simulator sends to this computer and this port.`;
+    return 'listenPort' in heard.transport
+      ? `Listening on port ${heard.transport.listenPort}. Nothing came yet: see that your simulator sends to this computer and this port.`
+      : 'Connected. Nothing came yet: see that your simulator sends.';
   }
   if ((heard.quietS ?? 0) > QUIET_S) return 'It has gone quiet: is the simulator paused?';
   return 'Receiving.';

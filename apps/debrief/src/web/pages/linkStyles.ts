@@ -2,12 +2,12 @@
 import { css } from 'lit';
 
 export const linkStyles = css`
-  .intro { max-width: 44rem; padding-top: 1.4rem; }
+  .intro { max-width: 52rem; padding-top: 1.4rem; }
   .intro p { margin-top: 0.4rem; }
   section { margin-top: 1.75rem; padding-top: 0.9rem; border-top: 1px solid var(--rule); }
   section > p { margin-top: 0.3rem; max-width: 44rem; }
   .fields { display: flex; flex-wrap: wrap; gap: 0.8rem; align-items: end; margin-top: 0.75rem; }
-  .fields { max-width: 60rem; }
+  .fields { max-width: 76rem; }
   .field { display: grid; gap: 0.25rem; min-width: 0; }
   .field label, legend { font: 600 0.9375rem/1.5 var(--sans); }
   .field.wide { flex: 1 1 16rem; }
@@ -18,6 +18,7 @@ export const linkStyles = css`
   .field.short { width: 8rem; }
   .check { display: flex; gap: 0.5rem; align-items: center; margin-top: 0.6rem; }
   .check input { width: 1.15rem; height: 1.15rem; accent-color: var(--accent); }
+  .hearing { margin-top: 0.8rem; font-weight: 600; }
   .small { font-size: 0.8125rem; line-height: 1.4; }
   pre { margin: 0.6rem 0 0; padding: 0.6rem 0.8rem; background: var(--sheet); overflow-x: auto; font-size: 0.8125rem; white-space: pre-wrap; overflow-wrap: anywhere; }
   table { border-collapse: collapse; width: 100%; margin-top: 0.75rem; font-variant-numeric: tabular-nums; }
