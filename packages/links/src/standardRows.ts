@@ -28,8 +28,8 @@ interface Held {
  *
  * Standards tell position, speed and attitude in messages of their own. Where a profile reads latitude, each new position
  * makes a row, and the newest values of other messages stand beside it for `holdS`, but for time, which is the
- * position's own; a second position of the same time only adds what it tells. Where it does not read latitude, each
- * message is a row.
+ * position's own. Where two kinds of message tell one position, the second one of the same time only adds what it tells. Where
+ * it does not read latitude, each message is a row.
  */
 export function standardKind<Kind extends Decoder['kind']>(parts: StandardParts<Kind>): DecoderKind<Kind> {
   const { standard, isText } = parts;
@@ -74,7 +74,8 @@ function assembler(
   const assembles = names.includes('latitudeDeg');
   const held: (Held | undefined)[] = names.map(() => undefined);
   const secondsOf = continuousTime();
-  let lastTimeS: number | undefined;
+  /** Time and kind of the message that made the newest row. */
+  let last: { readonly timeS: number | undefined; readonly kind: string } | null = null;
 
   return (message, arrivalTimeS) => {
     const timeS = message.time === undefined ? undefined : secondsOf(message.time);
@@ -87,8 +88,10 @@ function assembler(
       return arrivalTimeS - old.atS <= holdS ? old.value : undefined;
     });
     if (!assembles) return row.some((value) => value !== undefined) ? row : null;
-    if (message.channels.latitudeDeg === undefined || (timeS !== undefined && timeS === lastTimeS)) return null;
-    lastTimeS = timeS;
+    if (message.channels.latitudeDeg === undefined) return null;
+    // A clock that stands still must not silence its sender: the same kind again is a new position.
+    if (timeS !== undefined && timeS === last?.timeS && message.kind !== last.kind) return null;
+    last = { timeS, kind: message.kind };
     return row;
   };
 }

@@ -32,3 +32,12 @@ test('the one that the profile names is followed, whoever is heard first', () =>
   const entity = { site: 2, application: 3, entity: 5 };
   expect(latitudes({ kind: 'entityState', entity })).toEqual(['no-sample', [50], 'no-sample']);
 });
+
+test('a sender whose clock stands still is still heard: each place is a sample', () => {
+  const decode = createPartDecoder(profile);
+  const samples = [-34, -33, -32].flatMap((latitudeDeg, index) => {
+    const decoded = decode(at(4, latitudeDeg, 2000), index);
+    return decoded.ok ? decoded.samples : [];
+  });
+  expect(samples.map(({ latitudeDeg }) => Math.round(latitudeDeg ?? Number.NaN))).toEqual([-34, -33, -32]);
+});
