@@ -170,6 +170,25 @@ describe('motion through the air', () => {
     // Printed density ratio at 10 000 ft: 0.7385 (ISA table of "Aerodynamics for Students", University of Sydney).
     expect(part?.indicatedAirspeedKt).toBeCloseTo(80 * Math.sqrt(0.7385), 1);
   });
+  test('down a path the airspeed is that along it', () => {
+    // 3, 4, 5: over the ground 80 kt, down 60 kt, along the path 100 kt.
+    const down = { groundspeedKt: 80, trackDeg: 90, verticalSpeedFpm: (-60 * 1852) / 0.3048 / 60 };
+    const { parts } = derivedFrom([{ timeS: 1, ...down }], [{ channel: 'trueAirspeedKt' }], {
+      fromTrueDeg: 0,
+      speedKt: 0,
+    });
+    expect(parts[0]?.trueAirspeedKt).toBeCloseTo(100, 9);
+  });
+  test('at standstill without a direction the air moves as the wind does; moving without one, nothing is known', () => {
+    const wind = { fromTrueDeg: 200, speedKt: 12 };
+    const parts = [
+      { timeS: 1, groundspeedKt: 0 },
+      { timeS: 2, groundspeedKt: 40 },
+    ];
+    const derived = derivedFrom(parts, [{ channel: 'trueAirspeedKt' }], wind).parts;
+    expect(derived[0]?.trueAirspeedKt).toBeCloseTo(12, 9);
+    expect(derived[1]).not.toHaveProperty('trueAirspeedKt');
+  });
   test('a wind that becomes known later counts from then on', () => {
     let wind: { fromTrueDeg: number; speedKt: number } | null = null;
     const circumstances = {

@@ -23,6 +23,8 @@ export interface Circumstances {
 
 /** Below this groundspeed a direction is noise, and the last one before it is held: an aeroplane that stands points there. */
 const STANDSTILL_KT = 5;
+/** Below this the ground moves by so little that its direction does not matter. */
+const NO_MOTION_KT = 1.5;
 const FPM_PER_FPS = 60;
 const WGS84_A_M = 6_378_137; // semi-major axis, exact by definition
 const WGS84_E2 = 0.006_694_379_990_14; // first eccentricity squared (NGA.STND.0036, table 3.5)
@@ -128,14 +130,22 @@ interface AirMotion {
 
 /** The triangle of wind; null: a side of it is unknown. */
 function throughAir(windNow: () => LinkWind | null | undefined): (part: SamplePart) => AirMotion | null {
-  return ({ groundspeedKt: speedKt, trackDeg }) => {
+  return ({ groundspeedKt: speedKt, trackDeg, verticalSpeedFpm = 0 }) => {
     const wind = windNow();
-    if (wind === undefined || wind === null || speedKt === undefined || trackDeg === undefined) return null;
-    const trackRad = trackDeg * RAD_PER_DEG;
+    if (wind === undefined || wind === null || speedKt === undefined) return null;
+    // Some senders give no direction at standstill, where it makes no difference.
+    if (trackDeg === undefined && speedKt >= NO_MOTION_KT) return null;
+    const trackRad = (trackDeg ?? 0) * RAD_PER_DEG;
     const fromRad = wind.fromTrueDeg * RAD_PER_DEG;
     const northKt = speedKt * Math.cos(trackRad) + wind.speedKt * Math.cos(fromRad);
     const eastKt = speedKt * Math.sin(trackRad) + wind.speedKt * Math.sin(fromRad);
-    return { speedKt, airspeedKt: Math.hypot(northKt, eastKt), headingDeg: compassDeg(Math.atan2(eastKt, northKt)) };
+    // Down a glide path the airspeed is more than its part over the ground.
+    const climbKt = (verticalSpeedFpm * M_PER_FT) / 60 / MPS_PER_KT;
+    return {
+      speedKt,
+      airspeedKt: Math.hypot(northKt, eastKt, climbKt),
+      headingDeg: compassDeg(Math.atan2(eastKt, northKt)),
+    };
   };
 }
 

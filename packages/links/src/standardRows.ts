@@ -18,6 +18,9 @@ export interface StandardParts<Kind extends Decoder['kind']> {
   readonly wanted?: (decoder: DecoderOf<Kind>) => string | undefined;
 }
 
+/** A clock that counts whole seconds repeats itself within one; one that repeats itself longer stands. */
+const STANDS_AFTER_S = 2;
+
 interface Held {
   readonly value: unknown;
   readonly atS: number;
@@ -28,8 +31,8 @@ interface Held {
  *
  * Standards tell position, speed and attitude in messages of their own. Where a profile reads latitude, each new position
  * makes a row, and the newest values of other messages stand beside it for `holdS`, but for time, which is the
- * position's own. Where two kinds of message tell one position, the second one of the same time only adds what it tells. Where
- * it does not read latitude, each message is a row.
+ * position's own. A second position of the same time only adds what it tells, unless the clock stands still. Where it does not
+ * read latitude, each message is a row.
  */
 export function standardKind<Kind extends Decoder['kind']>(parts: StandardParts<Kind>): DecoderKind<Kind> {
   const { standard, isText } = parts;
@@ -74,8 +77,8 @@ function assembler(
   const assembles = names.includes('latitudeDeg');
   const held: (Held | undefined)[] = names.map(() => undefined);
   const secondsOf = continuousTime();
-  /** Time and kind of the message that made the newest row. */
-  let last: { readonly timeS: number | undefined; readonly kind: string } | null = null;
+  /** Of the newest row: its time, the kind of its message, and when the first of that time came. */
+  let last: { readonly timeS: number; readonly kind: string; readonly sinceS: number } | null = null;
 
   return (message, arrivalTimeS) => {
     const timeS = message.time === undefined ? undefined : secondsOf(message.time);
@@ -89,9 +92,11 @@ function assembler(
     });
     if (!assembles) return row.some((value) => value !== undefined) ? row : null;
     if (message.channels.latitudeDeg === undefined) return null;
-    // A clock that stands still must not silence its sender: the same kind again is a new position.
-    if (timeS !== undefined && timeS === last?.timeS && message.kind !== last.kind) return null;
-    last = { timeS, kind: message.kind };
+    if (timeS === undefined) return row;
+    const again = timeS === last?.timeS ? last : null;
+    // A clock that stands still must not silence its sender for ever.
+    if (again !== null && (again.kind !== message.kind || arrivalTimeS - again.sinceS < STANDS_AFTER_S)) return null;
+    last = again ?? { timeS, kind: message.kind, sinceS: arrivalTimeS };
     return row;
   };
 }

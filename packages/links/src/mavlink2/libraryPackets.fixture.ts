@@ -9,7 +9,7 @@ interface LibraryPacket {
   readonly hex: string;
 }
 
-/** The file says which library, in which version. It is no dependency, for its licence (LGPL) is not a permissive one. */
+/** The file says which library, in which version. It is no dependency of this package, for its licence (LGPL) is not a permissive one. */
 export const LIBRARY: { readonly frames: LibraryPacket[]; readonly heartbeat: string; readonly version1: string } =
   JSON.parse(readFileSync(new URL('libraryPackets.json', import.meta.url), 'utf8'));
 
