@@ -1,5 +1,6 @@
 // A recording as columns: time ascending, holes filled between samples, what is missing throughout left null.
 import { isPlaced, type Recording, type RunwayPosition, type Sample, toRunwayFrame } from '@stillprop/contracts';
+import { believedFlag, believedHeight } from './believedGround.js';
 import { cleanSamples } from './cleanSamples.js';
 import { indexAt, smoothed, valueAt } from './columns.js';
 import { loadFactorFromPath, stallSpeedKt, trueAirspeedKt } from './derivedColumns.js';
@@ -76,8 +77,8 @@ export function flightOf(recording: Recording): Flight {
   const bankDeg = required('bankDeg');
   const verticalSpeedFpm = required('verticalSpeedFpm');
   const recordedLoad = column('loadFactor');
-  const heightAboveGroundFt = column('heightAboveGroundFt');
-  const onGround = flags(samples, 'onGround');
+  const heightAboveGroundFt = believedHeight(column('heightAboveGroundFt'), heightFt);
+  const onGround = believedFlag(flags(samples, 'onGround'), heightFt);
   const down = onGroundSamples({ recording, count: samples.length, timeS, heightFt, heightAboveGroundFt, onGround });
   const loadFactor = recordedLoad ?? loadFactorFromPath(timeS, tasKt, verticalSpeedFpm, bankDeg, down);
   const flapFraction = column('flapFraction');

@@ -9,6 +9,9 @@ const FULL_TURN_RAD = 6.3;
 const LEAST_TURN_DEG = 20;
 /** Intervals over which slopes are taken: shorter ones hold the rounding of what was sent. */
 const SLOPE_OVER_S = 2;
+/** Climbed by so much, a height that moved by less than the other is no height. */
+const CLIMBED_FT = 100;
+const STUCK_FT = 5;
 const FLYING_KT = 30;
 const MOVING_FPM = 200;
 
@@ -22,6 +25,7 @@ export function sampleDoubts(profile: LinkProfile, samples: readonly SamplePart[
   return [
     ...rateDoubt(profile, rateHz),
     ...timeDoubt(samples),
+    ...stuckDoubts(profile, samples),
     ...angleDoubts(profile, samples),
     ...bankSignDoubt(pairs),
     ...speedDoubt(pairs),
@@ -41,6 +45,22 @@ function timeDoubt(samples: readonly SamplePart[]): string[] {
   return times.length > 1 && times[0] === times.at(-1)
     ? ['timeS stands still: is it paused, or is that slot no clock?']
     : [];
+}
+
+/** A height or a flag that stays as it is while the aeroplane climbs tells nothing, and would deny that it flies. */
+function stuckDoubts({ channels }: LinkProfile, samples: readonly SamplePart[]): string[] {
+  const climbedFt = spread(numbers(samples, 'altitudeFt'));
+  if (!(climbedFt > CLIMBED_FT)) return [];
+  const heights = (['heightFt', 'heightAboveGroundFt'] as const).flatMap((channel) => {
+    const values = numbers(samples, channel);
+    if (channels[channel] === undefined || values.length < 10 || spread(values) > STUCK_FT) return [];
+    return [
+      `${channel} stays near ${Math.round(values[0] ?? 0)} ft while altitudeFt changes by ${Math.round(climbedFt)} ft: is it that slot?`,
+    ];
+  });
+  const ground = numbers(samples, 'onGround');
+  const isStuck = channels.onGround !== undefined && ground.length >= 10 && ground.every((flag) => flag === 1);
+  return isStuck ? [...heights, 'onGround says that it stands while altitudeFt changes: is it that slot?'] : heights;
 }
 
 function angleDoubts({ channels }: LinkProfile, samples: readonly SamplePart[]): string[] {

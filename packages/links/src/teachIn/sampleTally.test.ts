@@ -72,6 +72,12 @@ describe('doubts', () => {
     ['altitude in metres', ({ altitudeFt }) => ({ altitudeFt: altitudeFt * 0.3048 }), /^altitudeFt .* m\.$/],
     ['vertical speed in m/s', () => ({ verticalSpeedFpm: 3.048 }), /^verticalSpeedFpm .* m\/s\.$/],
     ['vertical speed with its sign turned', () => ({ verticalSpeedFpm: -600 }), /^verticalSpeedFpm is down/],
+    [
+      'a height that never moves',
+      () => ({ heightFt: 0 }),
+      /^heightFt stays near 0 ft while altitudeFt changes by 200 ft/,
+    ],
+    ['a flag that never falls', () => ({ onGround: true }), /^onGround says that it stands/],
     ['a clock that goes back', ({ timeS }) => ({ timeS: timeS % 10 }), /^timeS goes back 1 time:/],
   ])('%s is doubted, and nothing else', (_, change, doubt) => {
     const { doubts } = reportOf(flight(change));
