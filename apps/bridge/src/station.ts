@@ -39,6 +39,10 @@ const CONNECTION = 'connection of ';
 /** Commands that give the power back, the best first. */
 const RESTORING = ['restore', 'setPower', 'throttle'] as const;
 
+/** A page that was closed may have left it so. */
+const TAUGHT =
+  'A link is being taught at this station, so no other is open: press Stop listening on the page Link, or arm.';
+
 export interface StationParts {
   readonly name: string;
   /** Those given at the start. */
@@ -176,7 +180,7 @@ export class Station {
     await Promise.all(open.map((attempt) => attempt.finished));
     clearTimeout(late);
     await this.#inTurn(async () => {
-      await this.#teachIn.stop();
+      await this.#stopTeaching();
       await this.#link?.close();
       this.#link = null;
     });
@@ -189,13 +193,19 @@ export class Station {
     this.#link = null;
     this.#newest = null;
     const where = await this.#teachIn.listen(transport, profile);
+    this.alarm('teach-in', TAUGHT);
     this.parts.log(`teach-in ${where}`);
     return this.#answer(true, `The station ${where}.`);
   }
 
   async #stopListening(): Promise<Answer> {
-    await this.#teachIn.stop();
+    await this.#stopTeaching();
     return this.#answer(true, 'No longer listening.');
+  }
+
+  async #stopTeaching(): Promise<void> {
+    await this.#teachIn.stop();
+    this.alarm('teach-in', null);
   }
 
   async #testCommand({ profile, name }: Command<'test-command'>): Promise<Answer> {
@@ -324,7 +334,7 @@ export class Station {
   async #open(profiles: FlownTogether): Promise<Link> {
     const [{ id }] = profiles;
     if (this.#link?.profile.id === id) return this.#link;
-    await this.#teachIn.stop();
+    await this.#stopTeaching();
     await this.#link?.close();
     this.#link = null;
     this.#newest = null;

@@ -70,8 +70,10 @@ test('the pages are told what is heard while it listens, and once that it no lon
       .at(-1)
       ?.slots.map(({ newest }) => newest),
   ).toEqual([1.5, 2.5, 3.5]);
+  expect(bridge.live().alarm).toMatch(/^A link is being taught at this station/);
   await bridge.command({ command: 'stop-listening' });
   await until(() => heardIn(server.messages).at(-1) === null);
+  expect(bridge.live().alarm).toBeNull();
 });
 
 test('a port that is taken by another program is refused in words', async () => {
