@@ -21,6 +21,9 @@ const numberIn = (text: string) =>
       .match(/-?\d+(\.\d+)?/)?.[0] ?? Number.NaN,
   );
 
+/** `… +56 ft` is 56. */
+const numberAtEnd = (row: string) => numberIn(row.replace(/\s+/g, ' ').match(/[+−]?[\d,]+ ft *$/)?.[0] ?? '');
+
 test('from one click on Fly to a debrief whose figures are those of the recording', { timeout: 120_000 }, async () => {
   await inTemporaryFolder((dir) =>
     withStillprop(dir, async ({ url }) => {
@@ -70,6 +73,14 @@ test('from one click on Fly to a debrief whose figures are those of the recordin
       expect(numberIn(await textOf(page, 'overall'))).toBe(score.overall);
       expect(await textOf(page, 'headline')).toBe(score.headline.replace(/\s+/g, ' '));
       expect(await textOf(page, 'verdict')).toContain(score.verdict.text.replace(/\s+/g, ' '));
+      const costs = await page.getByTestId('costs').locator('tbody tr').allInnerTexts();
+      expect(costs.map(numberAtEnd)).toEqual(
+        [
+          ...(score.costs?.rows ?? []),
+          ...((score.costs?.rows.length ?? 0) > 1 ? [{ costFt: score.costs?.totalFt }] : []),
+        ].map(({ costFt }) => costFt),
+      );
+      expect(costs.some((row) => row.includes('Acting after'))).toBe(true);
       for (const [name, criterion] of Object.entries(score.criteria)) {
         expect(numberIn(await textOf(page, `criterion-${name}-score`)), name).toBe(Math.round(criterion.score ?? -1));
       }

@@ -1,4 +1,5 @@
 // Makes the chart elements known to the page by their tags; importing them alone does nothing.
+import { DeviationCosts } from './deviationCosts.js';
 import { HeightLedger } from './heightLedger.js';
 import { PlanView } from './planView.js';
 import { ScoreBars } from './scoreBars.js';
@@ -9,9 +10,10 @@ const ELEMENTS: Readonly<Record<string, CustomElementConstructor>> = {
   'time-charts': TimeCharts,
   'plan-view': PlanView,
   'height-ledger': HeightLedger,
+  'deviation-costs': DeviationCosts,
 };
 
-/** Defines `score-bars`, `time-charts`, `plan-view` and `height-ledger`, once however often it is called. */
+/** Defines each of these elements, once however often it is called. */
 export function defineCharts() {
   for (const [tag, element] of Object.entries(ELEMENTS)) {
     if (!customElements.get(tag)) customElements.define(tag, element);

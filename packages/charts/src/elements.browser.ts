@@ -12,6 +12,17 @@ const ledger = {
   ],
   heightAtContactFt: 0,
 };
+const costs = {
+  text: 'As it was flown, a return needed 150 ft more than with the technique asked.',
+  neededAskedFt: 800,
+  neededFlownFt: 950,
+  totalFt: 150,
+  rows: [
+    { code: 'delay', text: 'Acting after 6.0 s, where 3 s were asked', costFt: 120 },
+    { code: 'bank', text: 'Turning with 50° of bank, where 45° were asked', costFt: -20 },
+    { code: 'interaction', text: 'Together they cost other than one by one', costFt: 50 },
+  ],
+};
 const runway = {
   name: '24',
   lengthFt: 4600,
@@ -32,6 +43,7 @@ const shown = [
   Object.assign(document.createElement('time-charts'), { trace, score, wingsLevelHeightFt: 100, cursorS: 60 }),
   Object.assign(document.createElement('plan-view'), { trace, score, runway, weather, cursorS: 60 }),
   Object.assign(document.createElement('height-ledger'), { ledger }),
+  Object.assign(document.createElement('deviation-costs'), { costs }),
 ];
 for (const element of shown) {
   element.style.cssText = 'width: 720px; height: 420px; margin-bottom: 20px';

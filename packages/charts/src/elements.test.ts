@@ -116,3 +116,18 @@ test('a recording without samples draws no axes and says so, and one with sample
 test('nothing went wrong on the page', () => {
   expect(faults).toEqual([]);
 });
+
+test('what each deviation cost stands in rows that add up, with bars to one scale', async () => {
+  const costs = page.locator('deviation-costs');
+  const rows = await costs.locator('tbody tr').allInnerTexts();
+  expect(rows.map((row) => row.replace(/\s+/g, ' ').trim())).toEqual([
+    'Acting after 6.0 s, where 3 s were asked +120 ft',
+    'Turning with 50° of bank, where 45° were asked −20 ft',
+    'Together they cost other than one by one +50 ft',
+    'All of it +150 ft',
+  ]);
+  // From −20 to +150 ft is the whole width: 120 of 170 ft begin at 20 of 170.
+  const [piece, way] = await Promise.all(['.piece', '.way'].map((name) => costs.locator(name).first().boundingBox()));
+  expect((piece?.width ?? 0) / (way?.width ?? 1)).toBeCloseTo(120 / 170, 2);
+  expect(((piece?.x ?? 0) - (way?.x ?? 0)) / (way?.width ?? 1)).toBeCloseTo(20 / 170, 2);
+});

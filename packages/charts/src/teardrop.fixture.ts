@@ -40,6 +40,7 @@ export function teardrop(): { trace: Trace; score: Score } {
     findings: [],
     verdict: { text: 'There was enough.', neededFt: 905, hadFt: 1000, returnExisted: true },
     ledger: null,
+    costs: null,
     events: [
       event('lift-off', 10, 0),
       event('power-lost', 60, 1000),

@@ -135,6 +135,27 @@ export const Verdict = z.strictObject({
 });
 export type Verdict = z.infer<typeof Verdict>;
 
+/** What each deviation from the technique cost: by how much less height a return works by the model with it put right. */
+export const Costs = z.strictObject({
+  /** One sentence. */
+  text: z.string(),
+  /** Lowest height, at the place and in the state of the failure, from which the technique asked reaches the runway (ft). */
+  neededAskedFt: z.number().nullable(),
+  /** The same with delay, bank, speed and side as they were flown. */
+  neededFlownFt: z.number().nullable(),
+  /** Their difference (ft), which the rows add up to; null: it cannot be told. */
+  totalFt: z.number().nullable(),
+  rows: z.array(
+    z.strictObject({
+      code: z.enum(['delay', 'bank', 'airspeed', 'side', 'interaction']),
+      text: z.string(),
+      /** Height (ft) that putting it right gains; below 0: it gained height. */
+      costFt: z.number(),
+    }),
+  ),
+});
+export type Costs = z.infer<typeof Costs>;
+
 export const FlownOutcome = z.enum([
   'stopped-on-runway',
   'overrun',
@@ -163,6 +184,8 @@ export const Score = z.strictObject({
   findings: z.array(Finding),
   verdict: Verdict,
   ledger: Ledger.nullable(),
+  /** null: nothing to compare, as after a landing ahead or over a floor. */
+  costs: Costs.nullable(),
   events: z.array(ScoreEvent),
   phases: z.array(Phase),
   /** Failure as it took effect; null: no failure in the recording. */

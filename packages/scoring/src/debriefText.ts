@@ -28,6 +28,7 @@ export function debriefText(score: Score, header?: RecordingHeader): string {
     criteria(score),
     findings(score, lossS),
     ledger(score),
+    costs(score),
     wrapped(`Rubric ${score.rubric.name}, revision ${score.rubric.revision}; scoring engine ${score.engineRevision}.`),
     wrapped(CAUTION),
   ];
@@ -93,6 +94,15 @@ function ledger({ ledger: found }: Score): string {
     ...found.rows.map(({ text, heightFt }) => row(text, `${heightFt > 0 ? '+' : ''}${feet(heightFt)}`)),
     row('Height at the end', feet(found.heightAtContactFt)),
   ].join('\n');
+}
+
+function costs({ costs: found }: Score): string {
+  if (found === null) return '';
+  const rows = found.rows.map(({ text, costFt }) => {
+    const figure = `${costFt > 0 ? '+' : ''}${feet(costFt)}`;
+    return `  ${figure.padStart(9)}  ${text}`;
+  });
+  return ['What each deviation cost', hanging('  ', found.text), ...rows].join('\n');
 }
 
 /** Text broken between words, its further lines under where it begins. */

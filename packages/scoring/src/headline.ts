@@ -1,11 +1,12 @@
 // The sentence that stands first: what to do differently, or what went well.
-import type { Criterion, CriterionName, Finding, FindingCode, FlownOutcome } from '@stillprop/contracts';
+import type { Costs, Criterion, CriterionName, Finding, FindingCode, FlownOutcome } from '@stillprop/contracts';
 import type { Attempt } from './attempt.js';
 import type { Marked } from './criteria/marks.js';
 import { degrees, feet, feetPerMinute, knots, listed, ratio, seconds, secondsAsked } from './words.js';
 
 /** A loss of fewer points than this is not worth a headline. */
 const WORTH_POINTS = 3;
+const WORTH_FT = 20;
 
 /** Faults that stand first even where the marks are lower than their cap; what comes sooner here leads to the rest. */
 const FIRST_OF_ALL: readonly FindingCode[] = ['no-action', 'stall', 'crash'];
@@ -16,6 +17,7 @@ interface Scored {
   readonly outcome: FlownOutcome;
   readonly overall: number | null;
   readonly uncapped: number | null;
+  readonly costs: Costs | null;
 }
 
 const OUTCOME_WORDS: { readonly [outcome in FlownOutcome]: string } = {
@@ -33,7 +35,7 @@ const OUTCOME_WORDS: { readonly [outcome in FlownOutcome]: string } = {
 
 /**
  * One sentence (or two): the finding that cost most, when one caps the total; else how it ended and the criterion that
- * cost most points, with its figure; else what went well. An attempt that ended in the air says so instead.
+ * cost most points, with its figure and the height it is worth; else what went well. An attempt that ended in the air says so instead.
  */
 export function headlineOf(attempt: Attempt, scored: Scored): string {
   const { findings, overall, uncapped, outcome } = scored;
@@ -52,7 +54,13 @@ export function headlineOf(attempt: Attempt, scored: Scored): string {
   const ended = floor ? 'You flew it down to the floor' : landed;
   const worst = costliest(scored.criteria);
   if (worst === null) return `${ended}${wentWell(scored.criteria, attempt)}.`;
-  return `${ended}. Most was lost ${lossOf(worst, scored.criteria[worst], attempt)}.`;
+  return `${ended}. Most was lost ${lossOf(worst, scored.criteria[worst], attempt)}${worth(worst, scored.costs)}.`;
+}
+
+/** What putting it right is worth, to ten feet; less is not worth a word. */
+function worth(name: CriterionName, costs: Costs | null): string {
+  const costFt = costs?.rows.find(({ code }) => code === name)?.costFt ?? 0;
+  return costFt < WORTH_FT ? '' : `, worth about ${feet(10 * Math.round(costFt / 10))}`;
 }
 
 function rankOf({ code }: Finding): number {

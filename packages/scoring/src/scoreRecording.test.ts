@@ -31,14 +31,16 @@ test('hesitant: loses on the delay, and the headline says so', () => {
   const score = fly({ technique: { delayS: 6 } });
   expect(lowest(score)).toBe('delay');
   expect(score.criteria.delay.measured).toBeCloseTo(6, 0);
-  expect(score.headline).toMatch(/Most was lost by waiting [56]\.\d s before you acted: act within 3 s\.$/);
+  expect(score.headline).toMatch(
+    /Most was lost by waiting [56]\.\d s before you acted: act within 3 s, worth about [5-9]0 ft\.$/,
+  );
 });
 
 test('shallow: loses on the bank', () => {
   const score = fly({ technique: { bankDeg: 27 } });
   expect(lowest(score)).toBe('bank');
   expect(score.criteria.bank.measured).toBeCloseTo(27, 0);
-  expect(score.headline).toContain('by too little bank: 27° in the turn, where 45° was asked.');
+  expect(score.headline).toMatch(/by too little bank: 27° in the turn, where 45° was asked, worth about [12]\d0 ft\.$/);
 });
 
 test('overbanked into a stall: carries the finding, and it stands first', () => {

@@ -7,6 +7,7 @@ import { bankCriterion } from './criteria/bank.js';
 import { delayCriterion } from './criteria/delay.js';
 import type { Marked } from './criteria/marks.js';
 import { touchdownCriterion } from './criteria/touchdown.js';
+import { deviationCosts } from './deviationCosts.js';
 import { ENGINE_REVISION } from './engineRevision.js';
 import { findingsOf } from './findings.js';
 import { headlineOf } from './headline.js';
@@ -46,17 +47,19 @@ export function scoreRecording(recording: Recording): Score {
   const uncapped = notFlownOut(attempt) === null ? mean(criteria) : null;
   const cap = findings.reduce((least, finding) => Math.min(least, finding.cap ?? 100), 100);
   const overall = uncapped === null ? null : Math.round(Math.min(uncapped, cap));
+  const costs = deviationCosts(attempt);
   const spans = spansOf(moments, flight.timeS[0] ?? 0);
   return {
     attemptId,
     overall,
     uncapped: uncapped === null ? null : Math.round(uncapped),
-    headline: headlineOf(attempt, { criteria, findings, outcome, overall, uncapped }),
+    headline: headlineOf(attempt, { criteria, findings, outcome, overall, uncapped, costs }),
     outcome,
     criteria,
     findings,
     verdict,
     ledger: ledgerOf(attempt, spans),
+    costs,
     events: scoreEventsOf(attempt),
     phases: phasesOf(spans),
     failure: failureOf(attempt),

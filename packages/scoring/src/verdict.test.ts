@@ -87,3 +87,12 @@ test('without a failure, a position or a runway to return to there is no verdict
   const heavy = { ...aircraft, massKg: 1500, referenceMassKg: 600 };
   expect(withHeader({ aircraft: heavy }).text).toMatch(/^No verdict: aircraft\.massKg must be/);
 });
+
+test('from so high that the model passes over the whole runway, a return is not said to be impossible', () => {
+  const high = verdictOf(attemptOf(flownRecording(shelfBundle('first-turn-back'), 2200, {})));
+  expect(high.neededFt).toBeGreaterThan(600);
+  expect(high.neededFt).toBeLessThan(1800);
+  expect(high.text).toMatch(
+    /^From where the power was lost a return needed [\d,]+ ft\. There were 2,\d{3} ft, but from that height the model lands too far along to stop\.$/,
+  );
+});

@@ -103,6 +103,7 @@ export function scoreFor(attemptId: string, engineRevision = '1'): Score {
     findings: [],
     verdict: { text: 'A return needed 900 ft and had 1,002 ft.', neededFt: 900, hadFt: 1002, returnExisted: true },
     ledger: null,
+    costs: null,
     events: [],
     phases: [],
     failure: { atS: 2, heightFt: 1002, plannedHeightFt: 1000, distanceFt: 6000, indicatedAirspeedKt: 92 },

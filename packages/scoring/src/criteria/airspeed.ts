@@ -31,11 +31,9 @@ export function airspeedCriterion({ recording, flight, moments, stall }: Attempt
   if (lossS === null) return absent('Not measured: no loss of power in this recording.');
   if (firstActionS === null) return absent('Not measured: nothing decisive was done, so no speed was aimed at.');
   const { timeS, iasKt } = flight;
-  const actionS = Math.max(firstActionS, lossS);
-  const toS = moments.flareS ?? moments.contactS ?? moments.endS;
-  const fromS = settledFrom(flight, band, actionS, toS);
-  if (toS - fromS < LEAST_SPAN_S)
-    return absent('Not measured: too little was flown between the first action and the flare.');
+  const span = heldSpan(flight, moments, band);
+  if (span === null) return absent('Not measured: too little was flown between the first action and the flare.');
+  const { fromS, toS } = span;
   const straight = straightLeg(moments);
   const speedAt = (atS: number) => valueAt(timeS, iasKt, atS);
   const deviationAt = (atS: number) => {
@@ -77,6 +75,36 @@ export function airspeedCriterion({ recording, flight, moments, stall }: Attempt
       marginMarks: stall.leastMargin === null ? null : rounded(marginMarks, 1),
     },
   };
+}
+
+/**
+ * Mean over time of the speed's deviation from the target (kt, faster positive), where it is marked: from settling to
+ * the flare, and on the straight leg from `straightKcas` where the technique has one. null: nothing to measure.
+ */
+export function meanSpeedOff({ recording, flight, moments }: Attempt): number | null {
+  const { airspeed } = recording.header.rubric;
+  const { targetKcas, straightKcas = targetKcas } = recording.header.scenario.technique;
+  const band = { from: targetKcas - airspeed.fullBelowKt, to: targetKcas + airspeed.fullAboveKt };
+  const span = heldSpan(flight, moments, band);
+  if (span === null) return null;
+  const straight = straightLeg(moments);
+  return timeMean(flight.timeS, span.fromS, span.toS, (atS) => {
+    const onStraight = straight !== null && atS >= straight.fromS && atS <= straight.toS;
+    return valueAt(flight.timeS, flight.iasKt, atS) - (onStraight ? straightKcas : targetKcas);
+  });
+}
+
+/** From where the speed has settled to the flare; null: too little. */
+function heldSpan(
+  flight: Flight,
+  moments: Attempt['moments'],
+  band: { from: number; to: number },
+): { fromS: number; toS: number } | null {
+  const { lossS, firstActionS } = moments;
+  if (lossS === null || firstActionS === null) return null;
+  const toS = moments.flareS ?? moments.contactS ?? moments.endS;
+  const fromS = settledFrom(flight, band, Math.max(firstActionS, lossS), toS);
+  return toS - fromS < LEAST_SPAN_S ? null : { fromS, toS };
 }
 
 function marginMarksOf({ leastMargin, stalledAtS }: StallSeen, fullStallMargin: number): number {

@@ -90,6 +90,14 @@ export class AttemptPage extends LitElement {
             : nothing
         }
         ${
+          score.costs
+            ? html`<section aria-labelledby="costs-title">
+                <h2 id="costs-title">What each deviation cost</h2>
+                <deviation-costs data-testid="costs" .costs=${score.costs}></deviation-costs>
+              </section>`
+            : nothing
+        }
+        ${
           detail.returnMoment
             ? html`<section aria-label="With ordinary errors"><pilot-errors .moment=${detail.returnMoment}></pilot-errors></section>`
             : nothing
