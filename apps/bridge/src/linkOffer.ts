@@ -1,14 +1,16 @@
 // What a bridge tells the server of a link: what it can do, and what a person must know before the exercise.
 import type { BridgeHello, LinkCommands } from '@stillprop/contracts';
-import { type FlownTogether, linkCommands, linkCoverage } from '@stillprop/links';
+import { CHANNEL_LABELS, type FlownTogether, linkCommands, linkCoverage } from '@stillprop/links';
 
 export function linkOffer(profiles: FlownTogether): BridgeHello['links'][number] {
   const [lead] = profiles;
   const { covered, missing } = linkCoverage(profiles);
   const notes = [
     ...failureNotes(lead.commands),
-    ...missing.map(({ channel, lost }) => `${channel} is not sent. ${lost}`),
-    ...covered.flatMap(({ channel, note }) => (note === null ? [] : [`${channel}: ${note}`])),
+    ...covered.flatMap(({ channel, note }) =>
+      note === null ? [] : [`${capitalised(CHANNEL_LABELS[channel])}: ${note}`],
+    ),
+    ...missing.map(({ channel, lost }) => `Not sent: ${CHANNEL_LABELS[channel]}. ${lost}`),
   ];
   return {
     id: lead.id,
@@ -23,6 +25,8 @@ export function linkOffer(profiles: FlownTogether): BridgeHello['links'][number]
     ...(notes.length > 0 ? { notes } : {}),
   };
 }
+
+const capitalised = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
 
 function hasFailureCommand(commands: LinkCommands | undefined): boolean {
   return commands?.fail !== undefined || commands?.setPower !== undefined;

@@ -123,9 +123,9 @@ test('what a person must know of a set is told before the exercise', () => {
   expect(offer.missing).not.toContain('bankDeg');
   expect(offer.notes).toEqual(
     expect.arrayContaining([
-      'loadFactor is not sent. Load in the turn is not measured.',
-      'bankDeg: Supplied by the link "example-second-link".',
-      'headingDeg: Derived from groundspeedKt and trackDeg and a known wind.',
+      'Not sent: load. Load in the turn is not measured.',
+      'Bank: Supplied by the link "example-second-link".',
+      'Heading: Derived from groundspeed and track and a known wind.',
     ]),
   );
 });

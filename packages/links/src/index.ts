@@ -1,4 +1,5 @@
 // Public names of the links package.
+export { CHANNEL_LABELS } from './channelLabels.js';
 export * from './continuousTime.js';
 export {
   createDecoder,

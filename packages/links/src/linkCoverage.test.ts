@@ -26,9 +26,9 @@ test('two links together: who gives what, and how', () => {
   expect(of('timeS')).toMatchObject({ how: 'arrival' });
   expect(of('verticalSpeedFpm')).toMatchObject({
     how: 'derived',
-    note: 'Derived from altitudeFt, and lags by about 0.5 s.',
+    note: 'Derived from altitude, and lags by about 0.5 s.',
   });
-  expect(of('headingDeg')?.note).toBe('Derived from groundspeedKt and trackDeg and a known wind.');
+  expect(of('headingDeg')?.note).toBe('Derived from groundspeed and track and a known wind.');
 });
 
 test('what is missing is told with what is lost, required channels first of all', () => {

@@ -1,5 +1,6 @@
 // What a set of links covers: which channel comes from where, what is derived, and what is lost by each that is missing.
 import { type LinkProfile, REQUIRED_CHANNELS, SAMPLE_CHANNELS } from '@stillprop/contracts';
+import { CHANNEL_LABELS } from './channelLabels.js';
 import { linkSetProblem, type Provider, providersOf } from './linkSet.js';
 import { lostBy } from './lost.js';
 import { OPEN_STANDARDS, type OpenStandardName } from './openStandards.js';
@@ -56,7 +57,7 @@ function noteOn(channel: ChannelName, { how, linkIndex }: Provider, profile: Lin
   if (how === 'derived') {
     const derivation = profile.derived?.find((each) => each.channel === channel);
     if (derivation === undefined) return null;
-    const from = DERIVED_FROM[derivation.channel].join(' and ');
+    const from = DERIVED_FROM[derivation.channel].map((each) => CHANNEL_LABELS[each]).join(' and ');
     const wind = 'wind' in derivation || !('windowS' in derivation || 'elevationFt' in derivation);
     const lag = 'windowS' in derivation ? `, and lags by about ${derivation.windowS / 2} s` : '';
     return `Derived from ${from}${wind ? ' and a known wind' : ''}${lag}.`;

@@ -71,7 +71,8 @@ function slotRow({ slot, newest, lowest, highest, moves, suggestion }: SeenSlot)
   const range = lowest === null || highest === null ? '' : ` (${short(lowest)} to ${short(highest)})`;
   const offered = suggestion === null ? '' : `, perhaps ${suggestion.channel} in ${suggestion.unit}`;
   const value = typeof newest === 'number' ? short(newest) : String(newest ?? 'nothing');
-  return [`slot ${slot}`.padEnd(30), `${value}${moves ? range : ' (does not move)'}${offered}`];
+  const name = typeof slot === 'number' ? `column ${slot + 1} (slot ${slot})` : `slot ${slot}`;
+  return [name.padEnd(30), `${value}${moves ? range : ' (does not move)'}${offered}`];
 }
 
 const short = (value: number) => String(Number(value.toPrecision(7)));

@@ -20,6 +20,9 @@ export interface FlyOrder {
 }
 
 /** @fires fly-order - CustomEvent<FlyOrder>: the pilot pressed the button. */
+/** More are closed at first. */
+const MOST_NOTES_OPEN = 4;
+
 @customElement('fly-setup')
 export class FlySetup extends LitElement {
   static override styles = [pageStyles, flySetupStyles];
@@ -95,13 +98,24 @@ export class FlySetup extends LitElement {
     </div>`;
   }
 
-  /** What is lost, calculated or done by hand: to be read before the exercise, so it is open from the start. */
-  private notes({ notes = [] }: FlyLink) {
-    if (notes.length === 0) return nothing;
-    return html`<details class="small" open data-testid="link-notes">
-      <summary>Before you fly with this link</summary>
+  /**
+   * What is lost, calculated or done by hand: to be read before the exercise. Open from the start, unless it is so long
+   * that the button to arm would go out of sight.
+   */
+  private notes({ notes: all = [], commands }: FlyLink) {
+    if (all.length === 0) return nothing;
+    // How the failure is made, where no command makes it, comes first and is never folded away.
+    const byCommand = commands.includes('fail') || commands.includes('setPower');
+    const notes = byCommand ? all : all.slice(1);
+    const { length } = notes;
+    return html`${byCommand ? nothing : html`<p class="small"><strong>${all[0]}</strong></p>`}${
+      length === 0
+        ? nothing
+        : html`<details class="small" ?open=${length <= MOST_NOTES_OPEN} data-testid="link-notes">
+      <summary>Before you fly with this link: ${length === 1 ? 'one thing' : `${length} things`} to know</summary>
       <ul>${notes.map((note) => html`<li>${note}</li>`)}</ul>
-    </details>`;
+    </details>`
+    }`;
   }
 
   private standIn({ pilots }: FlyLink) {

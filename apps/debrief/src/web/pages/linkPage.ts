@@ -25,6 +25,7 @@ import { linkStyles } from './linkStyles.js';
 
 /** Longer without a message, the page says that it has gone quiet. */
 const QUIET_S = 3;
+const SAID_FOR_MS = 15_000;
 
 @customElement('link-page')
 export class LinkPage extends LitElement {
@@ -211,11 +212,19 @@ export class LinkPage extends LitElement {
     else await this.send(station, { command: 'test-command', profile: profile.value, name });
   }
 
+  /** What went well is said for a while, and then out of the way of what stands under it. */
+  private forget(said: typeof this.said) {
+    setTimeout(() => {
+      if (this.said === said) this.said = null;
+    }, SAID_FOR_MS);
+  }
+
   private async send(station: Station, request: z.input<typeof StationRequest>) {
     this.busy = true;
     try {
       const answer = await sendCommand(station.station, request);
       this.said = { ok: true, text: answer.message };
+      this.forget(this.said);
       return answer;
     } catch (error) {
       this.said = { ok: false, text: error instanceof Error ? error.message : 'The station did not take the command.' };
