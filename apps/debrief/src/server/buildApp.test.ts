@@ -31,7 +31,12 @@ test('health tells the engine revision', async () => {
 
 test('scenarios are listed, and one comes with all it names', async () => {
   const choices = z.array(ScenarioChoice).parse((await get('/api/scenarios')).json());
-  expect(choices.map((choice) => choice.id)).toEqual(['first-turn-back', 'low-and-ahead', 'unknown-height']);
+  expect(choices.map((choice) => choice.id)).toEqual([
+    'first-turn-back',
+    'low-and-ahead',
+    'turn-over-a-floor',
+    'unknown-height',
+  ]);
   const bundle = ScenarioBundle.parse((await get('/api/scenarios/low-and-ahead')).json());
   expect([bundle.scenario.id, bundle.aircraft.name, bundle.runway.name]).toEqual([
     'low-and-ahead',
@@ -46,7 +51,7 @@ test.each(['no-such-one', '__proto__', '..%2Faircraft%2Fturnstone'])('scenario %
     404,
     {
       code: 'SCENARIO_NOT_FOUND',
-      message: `scenarioId must be one of first-turn-back, low-and-ahead, unknown-height, got "${decodeURIComponent(id)}"`,
+      message: `scenarioId must be one of first-turn-back, low-and-ahead, turn-over-a-floor, unknown-height, got "${decodeURIComponent(id)}"`,
     },
   ]);
 });

@@ -22,7 +22,7 @@ const change = (name: string, from: string, to: string) => {
 
 test('the shelf that ships is read whole', () => {
   const { scenarios, aircraft } = readCatalogue([SHELF]);
-  expect([...scenarios.keys()]).toEqual(['first-turn-back', 'low-and-ahead', 'unknown-height']);
+  expect([...scenarios.keys()]).toEqual(['first-turn-back', 'low-and-ahead', 'turn-over-a-floor', 'unknown-height']);
   expect(aircraft.size).toBe(2);
 });
 

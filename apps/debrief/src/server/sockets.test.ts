@@ -142,7 +142,7 @@ test('what a station cannot do, or does not do in time, is told', async () => {
 test.each([
   [
     { command: 'arm', scenarioId: 'no-such', linkId: 'x' },
-    'scenarioId must be one of first-turn-back, low-and-ahead, unknown-height, got "no-such"',
+    'scenarioId must be one of first-turn-back, low-and-ahead, turn-over-a-floor, unknown-height, got "no-such"',
   ],
   [{ command: 'arm', linkId: 'x' }, 'scenarioId is missing: it must be text'],
   [{ command: 'reset', force: true }, 'force is not a field that the body has'],
