@@ -107,6 +107,27 @@ test('from one click on Fly to a debrief whose figures are those of the recordin
       await expect.poll(async () => numberIn(await textOf(page, 'cursor-time'))).toBeGreaterThan(before);
       expect(await seriousAxeFindings(page)).toEqual([]);
 
+      // Replay: all pictures move together, and what stands under the cursor is what was recorded then.
+      const places = () =>
+        Promise.all(
+          ['plan-view', 'profile-view'].map((view) => page.locator(view).locator('.moment').getAttribute('cx')),
+        );
+      const placesBefore = await places();
+      const playedFrom = numberIn(await textOf(page, 'cursor-time'));
+      await page.getByTestId('replay-speed').selectOption('8');
+      await page.getByTestId('replay').click();
+      await expect.poll(async () => numberIn(await textOf(page, 'cursor-time'))).toBeGreaterThan(playedFrom + 5);
+      await page.getByTestId('replay').click();
+      await page.getByRole('button', { name: '1 s back' }).click();
+      const shownS = numberIn(await textOf(page, 'cursor-time'));
+      await page.getByRole('button', { name: '1 s on' }).click();
+      await expect.poll(async () => numberIn(await textOf(page, 'cursor-time'))).toBeCloseTo(shownS + 1, 1);
+      const placesAfter = await places();
+      for (const [i, cx] of placesAfter.entries()) expect(cx).not.toBe(placesBefore[i]);
+      const shown = samples.filter(({ timeS }) => Math.abs(timeS - (score.failure?.atS ?? 0) - shownS - 1) < 0.3);
+      const shownFt = numberIn(await textOf(page, 'cursor-height'));
+      expect(Math.min(...shown.map(({ heightFt }) => Math.abs((heightFt ?? 0) - shownFt)))).toBeLessThan(3);
+
       // The list has it, with the same score, and leads back to it.
       await page.getByRole('link', { name: 'Debrief', exact: true }).click();
       await page.getByTestId('attempt-row').waitFor();

@@ -2,6 +2,7 @@
 import { DeviationCosts } from './deviationCosts.js';
 import { HeightLedger } from './heightLedger.js';
 import { PlanView } from './planView.js';
+import { ProfileView } from './profileView.js';
 import { ScoreBars } from './scoreBars.js';
 import { TimeCharts } from './timeCharts.js';
 
@@ -9,6 +10,7 @@ const ELEMENTS: Readonly<Record<string, CustomElementConstructor>> = {
   'score-bars': ScoreBars,
   'time-charts': TimeCharts,
   'plan-view': PlanView,
+  'profile-view': ProfileView,
   'height-ledger': HeightLedger,
   'deviation-costs': DeviationCosts,
 };

@@ -1,4 +1,5 @@
 // Public names of the charts package.
 export { defineCharts } from './defineCharts.js';
 export { figure, plainNumber, unbroken } from './figures.js';
+export { timeWindow } from './traceAt.js';
 export { SEVERITY_WORDS } from './words.js';

@@ -2,6 +2,7 @@
 import type { Runway, Score, Trace, Weather } from '@stillprop/contracts';
 import { css, html, LitElement, nothing, svg } from 'lit';
 import { property, state } from 'lit/decorators.js';
+import { guard } from 'lit/directives/guard.js';
 import { figure } from './figures.js';
 import type { Point } from './labelPlacement.js';
 import { planDirection, roundLength, svgPath } from './planFrame.js';
@@ -88,7 +89,7 @@ export class PlanView extends LitElement {
       return html`<p>The recording gives no place on this runway, so there is no plan of the flight.</p>`;
     }
     return html`<div class="map">${layout ? this.drawing(layout, trace, runway) : nothing}</div>
-      <div class="foot">${layout ? this.key(layout, runway) : nothing} ${this.table(trace)}</div>`;
+      <div class="foot">${layout ? this.key(layout, runway) : nothing} ${guard([trace, this.score], () => this.table(trace))}</div>`;
   }
 
   private drawing(layout: PlanLayout, trace: Trace, runway: Runway) {

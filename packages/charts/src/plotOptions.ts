@@ -29,6 +29,9 @@ export interface PlotInput {
   readonly timeAxisPx: number;
 }
 
+/** Half of a figure's digit on the time axis, and a little more. */
+const HALF_DIGIT_PX = 4;
+
 /** Room above and below the plotting area, so that the outer tick figures are not cut. */
 export const PLOT_PAD_PX = 8;
 
@@ -56,8 +59,7 @@ export function plotOptions(input: PlotInput): uPlot.Options {
         grid: { show: false },
         ticks: { show: false },
         space: 56,
-        values: (_, splits) =>
-          splits.map((value, i) => plainNumber(value) + (i === splits.length - 1 ? input.timeUnit : '')),
+        values: (_, splits) => timeFigures(splits, input),
       },
       {
         size: left,
@@ -81,6 +83,16 @@ export function plotOptions(input: PlotInput): uPlot.Options {
     ],
     hooks: { drawClear: [(plot) => paintBehind(plot, input)], draw: [(plot) => paintLevel(plot, input)] },
   };
+}
+
+/** Figures of the time axis. One whose half would stand beyond the edge is left out; the last one has the unit. */
+function timeFigures(splits: readonly number[], { window, width, timeUnit }: PlotInput): string[] {
+  const pxPerS = width / (window.toS - window.fromS);
+  const roomPx = (value: number) => (window.toS - window.originS - value) * pxPerS;
+  const halfPx = (value: number, unit: string) => HALF_DIGIT_PX * (plainNumber(value) + unit).length;
+  const shown = splits.filter((value) => roomPx(value) >= halfPx(value, ''));
+  const last = shown.findLast((value) => roomPx(value) >= halfPx(value, timeUnit));
+  return splits.map((value) => (shown.includes(value) ? plainNumber(value) + (value === last ? timeUnit : '') : ''));
 }
 
 function paintBehind(plot: uPlot, { panel, window: { originS, fromS, toS }, shades, momentsS, colours }: PlotInput) {

@@ -2,6 +2,7 @@
 import type { Score, Trace } from '@stillprop/contracts';
 import { html, LitElement, nothing, type PropertyValues, unsafeCSS } from 'lit';
 import { property, state } from 'lit/decorators.js';
+import { guard } from 'lit/directives/guard.js';
 import uPlot from 'uplot';
 import uPlotCss from 'uplot/dist/uPlot.min.css?inline'; // page CSS does not reach into a shadow root
 import { type ChartsDrawing, chartsDrawing } from './chartsDrawing.js';
@@ -70,7 +71,7 @@ export class TimeCharts extends LitElement {
             ? html`<button class="plain" aria-pressed=${this.whole} @click=${this.onWhole}>Whole flight</button>`
             : nothing
         }
-        ${drawing ? this.table(drawing, trace, score) : nothing}
+        ${drawing ? guard([drawing, trace, score], () => this.table(drawing, trace, score)) : nothing}
       </div>`;
   }
 

@@ -1,5 +1,5 @@
 // Page: one attempt: the sentence, the score and its reasons, the flight in time and from above, the ledger.
-import { defineCharts } from '@stillprop/charts';
+import { defineCharts, timeWindow } from '@stillprop/charts';
 import type { AttemptDetail, Trace } from '@stillprop/contracts';
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
@@ -7,6 +7,7 @@ import { ApiFailure, getAttempt, getAttempts, getTrace } from '../api.js';
 import '../elements/findingsList.js';
 import { failureNotice, loadingNotice } from '../elements/notices.js';
 import '../elements/pilotErrors.js';
+import '../elements/replayBar.js';
 import { liveFeed } from '../liveFeed.js';
 import { pageStyles } from '../pageStyles.js';
 import { ATTEMPTS_PATH, attemptPath } from '../routes.js';
@@ -70,9 +71,14 @@ export class AttemptPage extends LitElement {
             </section>`
       }
       <div class="pictures">
+        <replay-bar .span=${timeWindow(score, trace.timeS)} .cursorS=${this.cursorS}></replay-bar>
         <section class="plan" aria-labelledby="plan-title">
           <h2 id="plan-title" class="unseen">From above</h2>
           <plan-view .trace=${trace} .score=${score} .runway=${header.runway} .weather=${header.weather} .cursorS=${this.cursorS}></plan-view>
+        </section>
+        <section class="profile" aria-labelledby="profile-title">
+          <h2 id="profile-title" class="unseen">From the side</h2>
+          <profile-view .trace=${trace} .score=${score} .runway=${header.runway} .cursorS=${this.cursorS}></profile-view>
         </section>
         <section class="time" aria-labelledby="time-title">
           <h2 id="time-title" class="unseen">The flight in time</h2>

@@ -23,6 +23,10 @@ export const attemptPageStyles = css`
   .plan { display: grid; height: 300px; margin-top: 1rem; }
   .time { display: grid; height: 680px; margin-top: 1rem; }
   .plan:has(plan-view), .time:has(time-charts) { height: auto; }
+  .profile { display: grid; height: 190px; margin-top: 1rem; }
+  .profile:has(profile-view) { height: auto; }
+  profile-view { min-height: 180px; }
+  replay-bar { margin-top: 1rem; }
   plan-view { min-height: 225px; }
   time-charts { min-height: 660px; }
   @media (min-width: 1000px) {
@@ -31,13 +35,15 @@ export const attemptPageStyles = css`
     }
     .head, .criteria, .findings, .rest { grid-column: 1; }
     .pictures {
-      grid-column: 2; grid-row: 1 / span 4; position: sticky; top: 0; align-self: start; display: grid;
-      grid-template-rows: minmax(380px, 1.75fr) minmax(200px, 1fr); min-height: max(600px, calc(100dvh - 3.2rem)); max-height: max-content;
+      grid-column: 2; grid-row: 1 / span 4; position: sticky; top: min(0px, calc(100dvh - 48rem)); align-self: start; display: grid;
+      grid-template-rows: auto minmax(300px, 1.5fr) minmax(180px, 1fr) minmax(125px, 0.6fr); min-height: max(47rem, calc(100dvh - 3.2rem)); max-height: max-content;
       padding: 0.9rem 0 0.4rem;
     }
     .time { order: 1; }
     .plan { order: 2; }
-    .plan, .time { height: auto; margin: 0; min-height: 0; }
-    plan-view, time-charts { min-height: 0; }
+    .profile { order: 3; }
+    replay-bar { margin: 0 0 0.4rem; }
+    .plan, .time, .profile { height: auto; margin: 0; min-height: 0; }
+    plan-view, time-charts, profile-view { min-height: 0; }
   }
 `;
