@@ -30,6 +30,13 @@ export const AttemptSummary = z.strictObject({
   bankScore: z.number().nullable(),
   airspeedScore: z.number().nullable(),
   touchdownScore: z.number().nullable(),
+  /** What the criteria measured, in their units; touchdown from the aim point, long positive. */
+  delayS: z.number().nullable(),
+  bankDeg: z.number().nullable(),
+  airspeedKt: z.number().nullable(),
+  touchdownFt: z.number().nullable(),
+  /** Height that all deviations cost together. */
+  costFt: z.number().nullable(),
   /** false: the recording broke off. */
   complete: z.boolean(),
   samples: z.int(),
@@ -46,6 +53,49 @@ export const AttemptList = z.strictObject({
   next: z.string().nullable(),
 });
 export type AttemptList = z.infer<typeof AttemptList>;
+
+/** Figures of attempts that students are compared by. */
+export const COMPARED_FIGURES = ['overall', 'delayS', 'bankDeg', 'airspeedKt', 'touchdownFt', 'costFt'] as const;
+export type ComparedFigure = (typeof COMPARED_FIGURES)[number];
+
+/** A scenario with a rubric and revision of it that attempts were flown by. */
+export const Comparable = z.strictObject({
+  scenarioId: z.string(),
+  scenarioName: z.string(),
+  rubricId: z.string(),
+  rubricRevision: z.int(),
+  attempts: z.int(),
+});
+export type Comparable = z.infer<typeof Comparable>;
+
+/** Count and spread of one figure, of the attempts in which it was measured. */
+export const Spread = z.strictObject({
+  count: z.int(),
+  lowest: z.number(),
+  lowerQuartile: z.number(),
+  median: z.number(),
+  upperQuartile: z.number(),
+  highest: z.number(),
+});
+export type Spread = z.infer<typeof Spread>;
+
+export const StudentFigures = z.strictObject({
+  /** null: flown without a name. */
+  student: z.string().nullable(),
+  attempts: z.int(),
+  /** Start of the newest attempt. */
+  newest: z.string(),
+  /** null: measured in no attempt. */
+  figures: z.record(z.enum(COMPARED_FIGURES), Spread.nullable()),
+});
+export type StudentFigures = z.infer<typeof StudentFigures>;
+
+export const Comparison = z.strictObject({
+  /** Other revisions of rubric or engine are not in it; so many attempts at the scenario were left out for that. */
+  leftOut: z.int(),
+  students: z.array(StudentFigures),
+});
+export type Comparison = z.infer<typeof Comparison>;
 
 const column = z.array(z.number().nullable());
 /** One attempt as columns of equal length, time ascending; null: not measured at that moment. */

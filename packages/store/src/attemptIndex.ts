@@ -31,6 +31,11 @@ const LISTED = [
   'bankScore',
   'airspeedScore',
   'touchdownScore',
+  'delayS',
+  'bankDeg',
+  'airspeedKt',
+  'touchdownFt',
+  'costFt',
   'problem',
 ] as const satisfies readonly (keyof AttemptTable)[];
 
@@ -43,6 +48,11 @@ const UNSCORED = {
   bankScore: null,
   airspeedScore: null,
   touchdownScore: null,
+  delayS: null,
+  bankDeg: null,
+  airspeedKt: null,
+  touchdownFt: null,
+  costFt: null,
   score: null,
   problem: null,
 } satisfies Partial<AttemptTable>;
@@ -84,6 +94,8 @@ export async function listAttempts(db: Kysely<Tables>, query: AttemptQuery) {
   let wanted = db.selectFrom('attempt');
   if (query.student !== undefined) wanted = wanted.where('student', '=', query.student);
   if (query.scenarioId !== undefined) wanted = wanted.where('scenarioId', '=', query.scenarioId);
+  if (query.rubricId !== undefined) wanted = wanted.where('rubricId', '=', query.rubricId);
+  if (query.rubricRevision !== undefined) wanted = wanted.where('rubricRevision', '=', query.rubricRevision);
   let page = wanted;
   if (query.before !== undefined) {
     const at = parseCursor(query.before);
@@ -149,6 +161,11 @@ export async function putScore(
           bankScore: result.criteria.bank.score,
           airspeedScore: result.criteria.airspeed.score,
           touchdownScore: result.criteria.touchdown.score,
+          delayS: result.criteria.delay.measured,
+          bankDeg: result.criteria.bank.measured,
+          airspeedKt: result.criteria.airspeed.measured,
+          touchdownFt: result.criteria.touchdown.measured,
+          costFt: result.costs?.totalFt ?? null,
           score: JSON.stringify(result),
           problem: null,
         };

@@ -1,5 +1,5 @@
 // The store of attempts: recordings on disk are the truth, the index over them can be rebuilt at any time.
-import type { AttemptSummary, Recording, Score } from '@stillprop/contracts';
+import type { AttemptSummary, Comparable, Recording, Score, StudentFigures } from '@stillprop/contracts';
 import type { Kysely } from 'kysely';
 import {
   dropAttempt,
@@ -10,6 +10,7 @@ import {
   putScore,
   unscoredIds,
 } from './attemptIndex.js';
+import { type CompareChoice, comparable, compareStudents } from './compare.js';
 import { cursorOf } from './cursor.js';
 import { goesOn, recordingFromBytes, sha256Of } from './recordingBytes.js';
 import { type RecordingFiles, safeAttemptId } from './recordingFiles.js';
@@ -27,6 +28,8 @@ export interface AttemptQuery {
   readonly before?: string | undefined;
   readonly student?: string | undefined;
   readonly scenarioId?: string | undefined;
+  readonly rubricId?: string | undefined;
+  readonly rubricRevision?: number | undefined;
 }
 
 export interface AttemptPage {
@@ -67,6 +70,10 @@ export interface AttemptStore {
    * @throws {RangeError} If `before` is not the `next` of a page.
    */
   list(query: AttemptQuery): Promise<AttemptPage>;
+  /** What can be compared: each scenario with each rubric and revision of it that attempts were scored by. */
+  comparable(): Promise<readonly Comparable[]>;
+  /** Counts and spread of the scores and measured figures of each student, by name; attempts without a name come first. */
+  compare(choice: CompareChoice): Promise<readonly StudentFigures[]>;
   get(attemptId: string): Promise<StoredAttempt | undefined>;
   /** The recording as it was received; undefined if there is none. */
   recordingBytes(attemptId: string): Promise<Uint8Array | undefined>;
@@ -161,6 +168,8 @@ export function attemptStore(db: Kysely<Tables>, files: RecordingFiles): Attempt
       const lowest = rows.at(-1);
       return { attempts: rows, total, next: more && lowest !== undefined ? cursorOf(lowest) : null };
     },
+    comparable: () => comparable(db),
+    compare: (choice) => compareStudents(db, choice),
     async get(attemptId) {
       const id = safeAttemptId(attemptId);
       return id === undefined ? undefined : findAttempt(db, id);

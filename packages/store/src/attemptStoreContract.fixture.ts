@@ -67,6 +67,11 @@ export function attemptStoreContract(name: string, make: () => Promise<StoreUnde
           bankScore: null,
           airspeedScore: null,
           touchdownScore: null,
+          delayS: null,
+          bankDeg: null,
+          airspeedKt: null,
+          touchdownFt: null,
+          costFt: null,
           problem: null,
         },
       ]);
@@ -272,9 +277,68 @@ export function attemptStoreContract(name: string, make: () => Promise<StoreUnde
         bankScore: 70,
         airspeedScore: 60,
         touchdownScore: null,
+        delayS: 3.5,
+        touchdownFt: null,
+        costFt: null,
         problem: null,
       });
       expect(AttemptSummary.safeParse(row).success).toBe(true);
+    });
+
+    test('students are compared by counts and quartiles, at one scenario, rubric revision and engine', async () => {
+      const scored: { student: string | null; overall: number | null; delayS: number }[] = [];
+      const add = async (
+        student: string | null,
+        overall: number | null,
+        delayS: number,
+        other: Partial<{ scenarioId: string; engine: string }> = {},
+      ) => {
+        const attemptId = randomUUID();
+        await receive({
+          attemptId,
+          student,
+          ...(other.scenarioId === undefined ? {} : { scenarioId: other.scenarioId }),
+        });
+        const score = scoreFor(attemptId, other.engine ?? '7');
+        const { delay } = score.criteria;
+        await store.saveScore(attemptId, await shaOf(attemptId), {
+          ...score,
+          overall,
+          criteria: { ...score.criteria, delay: { ...delay, measured: delayS } },
+        });
+        if (Object.keys(other).length === 0) scored.push({ student, overall, delayS });
+      };
+      for (const [i, overall] of [71, 88, 12, 95, 60, 60, 33, 100, 5].entries())
+        await add('Ada "Finch"', overall, i / 2);
+      await add('Bo Lark', 50, 4);
+      await add('Bo Lark', null, 6);
+      await add(null, 80, 2);
+      await add('Cy Heron', 99, 1, { scenarioId: 'low-and-ahead' });
+      await add('Cy Heron', 99, 1, { engine: '6' });
+      const [choice] = await store.comparable();
+      expect(choice).toMatchObject({ scenarioId: 'first-turn-back', rubricId: 'standard', attempts: 13 });
+      const { scenarioId, rubricId, rubricRevision } = choice ?? { scenarioId: '', rubricId: '', rubricRevision: 0 };
+      const students = await store.compare({ scenarioId, rubricId, rubricRevision, engineRevision: '7' });
+      expect(students.map(({ student, attempts }) => [student, attempts])).toEqual([
+        [null, 1],
+        ['Ada "Finch"', 9],
+        ['Bo Lark', 2],
+      ]);
+      // By hand: nine in order are 5 12 33 60 60 71 88 95 100; a quarter of the way, counted up, is the third.
+      expect(students[1]?.figures.overall).toEqual({
+        count: 9,
+        lowest: 5,
+        lowerQuartile: 33,
+        median: 60,
+        upperQuartile: 88,
+        highest: 100,
+      });
+      expect(students[2]?.figures.overall).toMatchObject({ count: 1, median: 50 });
+      expect(students[2]?.figures.delayS).toMatchObject({ count: 2, lowest: 4, median: 4, highest: 6 });
+      expect(students[0]?.figures.touchdownFt).toBeNull();
+      expect(
+        await store.compare({ scenarioId: "x' or 1=1 --", rubricId, rubricRevision, engineRevision: '7' }),
+      ).toEqual([]);
     });
 
     test('a recording that cannot be scored keeps its place in the list, with the reason', async () => {

@@ -157,6 +157,25 @@ test('when only the index refuses, the file is kept unlisted; sent again, or ope
   expect((await (await open()).list({ limit: 1 })).total).toBe(2);
 });
 
+test('an index of the first version is brought forward with all that is in it, to be scored anew', async () => {
+  const opened = await open();
+  const text = recordingText({ attemptId: ID });
+  await send(opened, text);
+  await close();
+  const raw = new BetterSqlite3(join(dataDir, 'stillprop.sqlite'));
+  raw.exec('drop index attempt_for_comparing');
+  for (const column of ['delay_s', 'bank_deg', 'airspeed_kt', 'touchdown_ft', 'cost_ft'])
+    raw.exec(`alter table attempt drop column ${column}`);
+  raw.exec("delete from kysely_migration where name = '0002-measured-figures'");
+  raw.exec("update attempt set engine_revision = '3', overall = 71, outcome = 'stopped-on-runway'");
+  raw.close();
+  const again = await open();
+  expect((await again.list({ limit: 5 })).attempts).toMatchObject([
+    { attemptId: ID, engineRevision: null, delayS: null },
+  ]);
+  expect(await again.unscored('3')).toEqual([ID]);
+});
+
 test('an index of a newer version is refused and not touched', async () => {
   await open();
   await close();

@@ -32,6 +32,13 @@ export interface AttemptTable {
   bankScore: number | null;
   airspeedScore: number | null;
   touchdownScore: number | null;
+  /** What the criteria measured, in their units; touchdown from the aim point, long positive. */
+  delayS: number | null;
+  bankDeg: number | null;
+  airspeedKt: number | null;
+  touchdownFt: number | null;
+  /** Height that all deviations cost together (ft); null: not known. */
+  costFt: number | null;
   score: string | null;
   /** Why it could not be scored by `engineRevision`. */
   problem: string | null;
@@ -87,7 +94,25 @@ const createAttempts: Migration = {
   },
 };
 
+/** Measured figures beside the scores, and an index for comparing attempts at one scenario by one rubric. */
+const measuredFigures: Migration = {
+  // biome-ignore lint/suspicious/noExplicitAny: as above
+  async up(db: Kysely<any>) {
+    for (const name of ['delayS', 'bankDeg', 'airspeedKt', 'touchdownFt', 'costFt']) {
+      await db.schema.alterTable('attempt').addColumn(name, 'double precision').execute();
+    }
+    await db.schema
+      .createIndex('attemptForComparing')
+      .on('attempt')
+      .columns(['scenarioId', 'rubricId', 'rubricRevision', 'student', 'startedAt', 'attemptId'])
+      .execute();
+    // They are filled by scoring anew: what is unscored is scored when the server starts.
+    await db.updateTable('attempt').set({ engineRevision: null }).execute();
+  },
+};
+
 /** Every step by name, run in the order of the names. A step that has been released is never changed. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0001-attempts': createAttempts,
+  '0002-measured-figures': measuredFigures,
 };
