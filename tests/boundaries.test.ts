@@ -32,7 +32,7 @@ const TABLE: Record<string, Rule> = {
   'apps/bench': { own: ['contracts', 'links', 'physics'], registry: [], node: true },
   'apps/debrief/src/server': {
     own: ['contracts', 'store', 'scoring', 'physics'],
-    registry: ['fastify', '@fastify/static', '@fastify/swagger', '@fastify/websocket', 'ws', 'zod'],
+    registry: ['fastify', '@fastify/static', '@fastify/swagger', '@fastify/websocket', 'csv-stringify', 'ws', 'zod'],
     node: true,
   },
   'apps/debrief/src/web': {

@@ -5,12 +5,14 @@ import { PlanView } from './planView.js';
 import { ProfileView } from './profileView.js';
 import { ScoreBars } from './scoreBars.js';
 import { TimeCharts } from './timeCharts.js';
+import { TracksView } from './tracksView.js';
 
 const ELEMENTS: Readonly<Record<string, CustomElementConstructor>> = {
   'score-bars': ScoreBars,
   'time-charts': TimeCharts,
   'plan-view': PlanView,
   'profile-view': ProfileView,
+  'tracks-view': TracksView,
   'height-ledger': HeightLedger,
   'deviation-costs': DeviationCosts,
 };

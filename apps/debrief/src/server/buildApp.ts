@@ -8,6 +8,8 @@ import { liveFeed } from './liveFeed.js';
 import { describeRoutes } from './openApi.js';
 import { servePages } from './pages.js';
 import { attemptRoutes } from './routes/attempts.js';
+import { compareRoutes } from './routes/compare.js';
+import { exportRoutes } from './routes/exports.js';
 import { healthRoutes } from './routes/health.js';
 import { recordingRoutes } from './routes/recordings.js';
 import { scenarioRoutes } from './routes/scenarios.js';
@@ -72,6 +74,8 @@ export function buildApp(deps: AppDeps): FastifyInstance {
     tokens,
   });
   app.register(attemptRoutes, { prefix, store, desk, scoring });
+  app.register(compareRoutes, { prefix, store, engineRevision: scoring.ENGINE_REVISION });
+  app.register(exportRoutes, { prefix, store });
   if (webDir !== undefined) servePages(app, webDir);
 
   app.addHook('onReady', async () => {

@@ -9,7 +9,7 @@ const PAGE = 'index.html';
 /** Where `npm run build` puts the pages; the same seen from src and from dist. */
 const BUILT_PAGES = fileURLToPath(new URL('../../dist/web', import.meta.url));
 /** Addresses of the pages. */
-const ADDRESSES = ['/', '/fly', '/link', '/debrief', '/debrief/:id'];
+const ADDRESSES = ['/', '/fly', '/link', '/compare', '/debrief', '/debrief/:id'];
 
 /** Folder of the pages that were built with this package, if they were. */
 export function builtPages(): string | undefined {

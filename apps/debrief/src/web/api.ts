@@ -5,6 +5,8 @@ import {
   AttemptDetail,
   AttemptList,
   BrowserMessage,
+  Comparable,
+  Comparison,
   parse,
   parseJson,
   ScenarioChoice,
@@ -30,6 +32,21 @@ export const getScenarios = (signal?: AbortSignal) => ask(z.array(ScenarioChoice
 export function getAttempts(limit: number, before: string | null, signal?: AbortSignal): Promise<AttemptList> {
   const query = new URLSearchParams({ limit: String(limit), ...(before === null ? {} : { before }) });
   return ask(AttemptList, `/api/attempts?${query}`, signal);
+}
+
+export const getComparable = (signal?: AbortSignal) => ask(z.array(Comparable), '/api/compare', signal);
+
+export type CompareChoice = Pick<Comparable, 'scenarioId' | 'rubricId' | 'rubricRevision'>;
+
+export const getComparison = (choice: CompareChoice, signal?: AbortSignal) =>
+  ask(Comparison, `/api/compare/students?${queryOf(choice)}`, signal);
+
+/** A student's attempts at one scenario by one revision of a rubric, newest first: at most 200. */
+export const getStudentAttempts = (choice: CompareChoice, student: string, signal?: AbortSignal) =>
+  ask(AttemptList, `/api/attempts?limit=200&${queryOf({ ...choice, student })}`, signal);
+
+function queryOf(fields: Readonly<Record<string, string | number>>): URLSearchParams {
+  return new URLSearchParams(Object.entries(fields).map(([name, value]) => [name, String(value)]));
 }
 
 export const getAttempt = (attemptId: string, signal?: AbortSignal) =>

@@ -3,14 +3,27 @@
 export type Route =
   | { readonly page: 'fly' }
   | { readonly page: 'link' }
+  | { readonly page: 'compare'; readonly choice: CompareRoute }
   | { readonly page: 'attempts'; readonly before: string | null }
   | { readonly page: 'attempt'; readonly attemptId: string }
   | { readonly page: 'unknown'; readonly path: string };
+
+/** What the page Compare shows: all null, it chooses for itself. */
+export interface CompareRoute {
+  readonly scenarioId: string | null;
+  readonly rubricId: string | null;
+  readonly rubricRevision: number | null;
+  /** One student's attempts; null: all students side by side. */
+  readonly student: string | null;
+  /** Two attempts whose difference is shown; else empty. */
+  readonly attemptIds: readonly string[];
+}
 
 export function routeOf({ pathname, search }: { pathname: string; search: string }): Route {
   const parts = pathname.split('/').filter((part) => part !== '');
   if (parts.length === 0 || (parts[0] === 'fly' && parts.length === 1)) return { page: 'fly' };
   if (parts[0] === 'link' && parts.length === 1) return { page: 'link' };
+  if (parts[0] === 'compare' && parts.length === 1) return { page: 'compare', choice: compareRoute(search) };
   if (parts[0] === 'debrief') {
     if (parts.length === 1) return { page: 'attempts', before: new URLSearchParams(search).get('before') };
     const attemptId = decoded(parts[1]);
@@ -21,10 +34,33 @@ export function routeOf({ pathname, search }: { pathname: string; search: string
 
 export const FLY_PATH = '/fly';
 export const LINK_PATH = '/link';
+export const COMPARE_PATH = '/compare';
 export const ATTEMPTS_PATH = '/debrief';
 export const attemptPath = (attemptId: string) => `${ATTEMPTS_PATH}/${encodeURIComponent(attemptId)}`;
 export const attemptsPath = (before: string | null) =>
   before === null ? ATTEMPTS_PATH : `${ATTEMPTS_PATH}?${new URLSearchParams({ before })}`;
+
+export function comparePath({ scenarioId, rubricId, rubricRevision, student, attemptIds }: CompareRoute): string {
+  const query = new URLSearchParams();
+  if (scenarioId !== null) query.set('scenario', scenarioId);
+  if (rubricId !== null) query.set('rubric', rubricId);
+  if (rubricRevision !== null) query.set('revision', String(rubricRevision));
+  if (student !== null) query.set('student', student);
+  for (const id of attemptIds) query.append('attempt', id);
+  return query.size === 0 ? COMPARE_PATH : `${COMPARE_PATH}?${query}`;
+}
+
+function compareRoute(search: string): CompareRoute {
+  const query = new URLSearchParams(search);
+  const revision = Number(query.get('revision') ?? Number.NaN);
+  return {
+    scenarioId: query.get('scenario'),
+    rubricId: query.get('rubric'),
+    rubricRevision: Number.isInteger(revision) && revision >= 1 ? revision : null,
+    student: query.get('student'),
+    attemptIds: query.getAll('attempt').slice(0, 2),
+  };
+}
 
 /** Goes to one of our pages; `popstate` tells the shell. */
 export function goTo(path: string) {

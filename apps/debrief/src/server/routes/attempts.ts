@@ -29,6 +29,8 @@ const ListQuery = z.strictObject({
     .optional(),
   student: z.string().optional(),
   scenarioId: z.string().optional(),
+  rubricId: z.string().optional(),
+  rubricRevision: wholeNumber(1, 1_000_000).optional(),
 });
 const TraceQuery = z.strictObject({ maxPoints: wholeNumber(2, 20_000).default(2000) });
 

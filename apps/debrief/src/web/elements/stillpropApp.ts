@@ -1,9 +1,10 @@
 // Element stillprop-app: header, navigation and the page that the address names.
 import { html, LitElement, nothing } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
-import { ATTEMPTS_PATH, FLY_PATH, followLinksInside, LINK_PATH, type Route, routeOf } from '../routes.js';
+import { ATTEMPTS_PATH, COMPARE_PATH, FLY_PATH, followLinksInside, LINK_PATH, type Route, routeOf } from '../routes.js';
 import { chooseTheme, currentTheme } from '../theme.js';
 
+const TITLES: Partial<Record<Route['page'], string>> = { fly: 'Fly', link: 'Link', compare: 'Compare' };
 const CAUTION = 'Simulator practice only. Not a licence to try it low in an aeroplane.';
 
 /** Renders into the document itself, so that base.css and the skip link reach it. */
@@ -14,7 +15,7 @@ export class StillpropApp extends LitElement {
   private onRoute = () => {
     const before = this.route;
     this.route = routeOf(location);
-    if (before.page !== this.route.page || before.page === 'attempt') {
+    if (before.page !== this.route.page || before.page === 'attempt' || before.page === 'compare') {
       this.updateComplete.then(() => this.querySelector('main')?.focus({ preventScroll: true }));
       scrollTo(0, 0);
     }
@@ -36,7 +37,7 @@ export class StillpropApp extends LitElement {
 
   override render() {
     const { page } = this.route;
-    document.title = `${page === 'fly' ? 'Fly' : page === 'link' ? 'Link' : 'Debrief'} · Stillprop`;
+    document.title = `${TITLES[page] ?? 'Debrief'} · Stillprop`;
     const other = this.theme === 'dark' ? 'light' : 'dark';
     return html`<button class="skip" @click=${() => this.querySelector('main')?.focus()}>Skip to the page</button>
       <header class="page-head">
@@ -44,6 +45,7 @@ export class StillpropApp extends LitElement {
         <nav aria-label="Pages">
           ${this.link(FLY_PATH, 'Fly', page === 'fly')}
           ${this.link(ATTEMPTS_PATH, 'Debrief', page === 'attempts' || page === 'attempt')}
+          ${this.link(COMPARE_PATH, 'Compare', page === 'compare')}
           ${this.link(LINK_PATH, 'Link', page === 'link')}
         </nav>
         <p class="caution">${CAUTION}</p>
@@ -63,6 +65,9 @@ export class StillpropApp extends LitElement {
       case 'link':
         import('../pages/linkPage.js');
         return html`<link-page></link-page>`;
+      case 'compare':
+        import('../pages/comparePage.js');
+        return html`<compare-page .choice=${route.choice}></compare-page>`;
       case 'attempts':
         import('../pages/attemptsPage.js');
         return html`<attempts-page .cursor=${route.before}></attempts-page>`;

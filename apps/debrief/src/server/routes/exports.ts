@@ -1,0 +1,88 @@
+// GET /api/export/scores.csv and .json, and of one attempt samples.csv: for spreadsheets and other programs.
+import { Readable } from 'node:stream';
+import { AttemptId, AttemptSummary, SAMPLE_CHANNELS } from '@stillprop/contracts';
+import type { AttemptQuery, AttemptStore } from '@stillprop/store';
+import { stringify } from 'csv-stringify';
+import { z } from 'zod';
+import { ApiFailure } from '../apiFailure.js';
+import type { Routes } from '../zodTypes.js';
+
+const PAGE = 500;
+const positive = 'must be a whole number from 1';
+const Filter = z.strictObject({
+  student: z.string().optional(),
+  scenarioId: z.string().optional(),
+  rubricId: z.string().optional(),
+  rubricRevision: z.coerce.number(positive).int(positive).min(1, positive).optional(),
+});
+const CSV = 'text/csv; charset=utf-8';
+const JSON_TYPE = 'application/json; charset=utf-8';
+const COLUMNS = Object.keys(AttemptSummary.shape);
+
+export const exportRoutes: Routes<{ readonly store: AttemptStore }> = async (app, { store }) => {
+  app.get('/export/scores.csv', { schema: { querystring: Filter, produces: [CSV] } }, async ({ query }, reply) =>
+    reply
+      .type(CSV)
+      .header('content-disposition', 'attachment; filename="stillprop-scores.csv"')
+      .send(Readable.from(attempts(store, query)).pipe(sheet(COLUMNS))),
+  );
+
+  app.get('/export/scores.json', { schema: { querystring: Filter, produces: [JSON_TYPE] } }, async ({ query }, reply) =>
+    reply
+      .type(JSON_TYPE)
+      .header('content-disposition', 'attachment; filename="stillprop-scores.json"')
+      .send(Readable.from(asJson(attempts(store, query)))),
+  );
+
+  app.get(
+    '/attempts/:id/samples.csv',
+    { schema: { params: z.strictObject({ id: AttemptId }), produces: [CSV] } },
+    async ({ params: { id } }, reply) => {
+      const kept = await store.recording(id);
+      if (kept === undefined) throw new ApiFailure('ATTEMPT_NOT_FOUND', `there is no attempt ${id}`);
+      if ('problem' in kept)
+        throw new ApiFailure('NOT_SCORED', `the recording of attempt ${id} is damaged: ${kept.problem}`);
+      return reply
+        .type(CSV)
+        .header('content-disposition', `attachment; filename="${id}.csv"`)
+        .send(Readable.from(kept.recording.samples).pipe(sheet(SAMPLE_CHANNELS)));
+    },
+  );
+};
+
+/**
+ * Rows of comma-separated values. Text that a spreadsheet would take for a formula gets an apostrophe before it; numbers
+ * stay numbers, below zero too; what is missing is empty.
+ */
+function sheet(columns: readonly string[]) {
+  return stringify({
+    header: true,
+    columns: [...columns],
+    record_delimiter: 'windows',
+    cast: {
+      boolean: (value) => (value ? 'true' : 'false'),
+      number: (value) => String(value),
+      string: (value) => (/^[=+\-@\t\r]/.test(value) ? `'${value}` : value),
+    },
+  });
+}
+
+/** All that match, newest first, page by page: never all in memory. */
+async function* attempts(store: AttemptStore, filter: Omit<AttemptQuery, 'limit' | 'before'>) {
+  let before: string | undefined;
+  for (;;) {
+    const page = await store.list({ ...filter, limit: PAGE, ...(before === undefined ? {} : { before }) });
+    yield* page.attempts;
+    if (page.next === null) return;
+    before = page.next;
+  }
+}
+
+async function* asJson(rows: AsyncIterable<AttemptSummary>) {
+  let separator = '[\n';
+  for await (const row of rows) {
+    yield `${separator}${JSON.stringify(row)}`;
+    separator = ',\n';
+  }
+  yield separator === '[\n' ? '[]\n' : '\n]\n';
+}

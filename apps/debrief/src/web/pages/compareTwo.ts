@@ -1,0 +1,96 @@
+// Element compare-two: the difference between two attempts: what was flown, what it cost in feet, both tracks.
+import { defineCharts } from '@stillprop/charts';
+import type { AttemptDetail, Trace } from '@stillprop/contracts';
+import { html, LitElement, nothing } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+import { getAttempt, getTrace } from '../api.js';
+import { failureNotice, loadingNotice } from '../elements/notices.js';
+import { FIGURE_WORDS } from '../elements/spreadBar.js';
+import { pageStyles } from '../pageStyles.js';
+import { attemptPath } from '../routes.js';
+import { dateWords, OUTCOME_WORDS, pilotName } from '../words.js';
+import { differenceRows } from './compareDifference.js';
+import { compareStyles, insidePage } from './compareStyles.js';
+
+const TRACE_POINTS = 600;
+
+interface Loaded {
+  readonly detail: AttemptDetail;
+  readonly trace: Trace;
+}
+
+defineCharts();
+
+@customElement('compare-two')
+export class CompareTwo extends LitElement {
+  static override styles = [pageStyles, compareStyles, insidePage];
+  @property({ attribute: false }) attemptIds: readonly string[] = [];
+  @state() private both: readonly Loaded[] | null = null;
+  @state() private failure: unknown = null;
+  private loading: AbortController | undefined;
+
+  override disconnectedCallback() {
+    super.disconnectedCallback();
+    this.loading?.abort();
+  }
+  override willUpdate(changed: Map<PropertyKey, unknown>) {
+    if (changed.has('attemptIds')) this.load();
+  }
+
+  override render() {
+    if (this.failure) return failureNotice(this.failure, () => this.load());
+    const [first, second] = this.both ?? [];
+    if (!first || !second) return loadingNotice('Reading the two attempts …');
+    const head = (
+      { detail }: Loaded,
+      name: string,
+    ) => html`<th scope="col"><a href=${attemptPath(detail.summary.attemptId)}>${name}</a><br />
+      <span class="quiet small">${pilotName(detail.summary)}, ${dateWords(detail.summary.startedAt)}</span></th>`;
+    const alike =
+      first.detail.score.rubric.id === second.detail.score.rubric.id &&
+      first.detail.score.rubric.revision === second.detail.score.rubric.revision;
+    return html`${alike ? nothing : html`<div class="notice"><p>These two were marked by different rubrics or revisions: their scores do not compare.</p></div>`}
+      <div class="two">
+        <table data-testid="difference">
+          <thead><tr><th scope="col"><span class="unseen">Figure</span></th>${head(first, 'A')}${head(second, 'B')}<th scope="col" class="number">B less A</th></tr></thead>
+          <tbody>
+            <tr><th scope="row">Outcome</th><td>${OUTCOME_WORDS[first.detail.score.outcome]}</td><td>${OUTCOME_WORDS[second.detail.score.outcome]}</td><td></td></tr>
+            ${differenceRows(first.detail.score, second.detail.score).map(
+              ({ name, a, b, difference }) =>
+                html`<tr><th scope="row">${name}</th><td>${a}</td><td>${b}</td><td class="number">${difference}</td></tr>`,
+            )}
+          </tbody>
+        </table>
+        <tracks-view .runway=${first.detail.header.runway} .tracks=${[first, second].map(({ detail, trace }, i) => ({
+          label: i === 0 ? 'A' : 'B',
+          trace,
+          fromS: detail.score.failure?.atS ?? null,
+        }))}></tracks-view>
+      </div>
+      <p class="small quiet">${FIGURE_WORDS.costFt.name}: height a return needed more, by the model, for how it was flown.</p>`;
+  }
+
+  private async load() {
+    this.loading?.abort();
+    const loading = new AbortController();
+    this.loading = loading;
+    this.both = null;
+    this.failure = null;
+    try {
+      this.both = await Promise.all(
+        this.attemptIds.map(async (id) => ({
+          detail: await getAttempt(id, loading.signal),
+          trace: await getTrace(id, TRACE_POINTS, loading.signal),
+        })),
+      );
+    } catch (error) {
+      if (!loading.signal.aborted) this.failure = error;
+    }
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'compare-two': CompareTwo;
+  }
+}
