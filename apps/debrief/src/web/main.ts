@@ -5,7 +5,8 @@ import './tokens.css';
 import './base.css';
 import './elements/stillpropApp.js';
 import { liveFeed } from './liveFeed.js';
-import { applyKeptTheme } from './theme.js';
+import { applyKeptTheme, printInLight } from './theme.js';
 
 applyKeptTheme();
+printInLight();
 liveFeed.start();

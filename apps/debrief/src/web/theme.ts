@@ -25,6 +25,19 @@ export function chooseTheme(theme: Theme) {
   }
 }
 
+/** Paper is white: while it prints, the page is light, and canvases are drawn so. */
+export function printInLight() {
+  let before: string | undefined;
+  addEventListener('beforeprint', () => {
+    before = document.documentElement.dataset.theme;
+    document.documentElement.dataset.theme = 'light';
+  });
+  addEventListener('afterprint', () => {
+    if (before === undefined) delete document.documentElement.dataset.theme;
+    else document.documentElement.dataset.theme = before;
+  });
+}
+
 function read(): Theme | null {
   try {
     const kept = localStorage.getItem(KEY);

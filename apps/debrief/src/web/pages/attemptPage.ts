@@ -122,6 +122,8 @@ export class AttemptPage extends LitElement {
         ${olderId ? html`<a class="button" href=${attemptPath(olderId)} data-testid="previous-attempt">Previous attempt</a>` : nothing}
         ${newerId ? html`<a class="button" href=${attemptPath(newerId)} data-testid="next-attempt">Next attempt</a>` : nothing}
         <a class="button" href=${ATTEMPTS_PATH}>All attempts</a>
+        <button class="button" @click=${() => print()}>Print</button>
+        <a class="button" href="/api/attempts/${header.attemptId}/samples.csv" download>Samples as CSV</a>
       </nav>
       <p class="small quiet">Attempt ${header.attemptId}, flown at ${header.station} through ${header.link}. Scored by engine
         ${score.engineRevision}.</p>

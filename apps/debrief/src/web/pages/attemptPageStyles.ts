@@ -46,4 +46,20 @@ export const attemptPageStyles = css`
     .plan, .time, .profile { height: auto; margin: 0; min-height: 0; }
     plan-view, time-charts, profile-view { min-height: 0; }
   }
+  @page { size: A4; margin: 10mm; }
+  /* One sheet: the two columns of a wide screen, drawn smaller. */
+  @media print {
+    :host { padding: 0; }
+    article {
+      display: grid; grid-template-columns: minmax(25rem, 0.62fr) 1fr; grid-template-rows: auto auto auto 1fr; column-gap: 2.25rem; zoom: 0.58;
+    }
+    .head, .criteria, .findings, .rest { grid-column: 1; }
+    .pictures { grid-column: 2; grid-row: 1 / span 4; position: static; display: grid; grid-template-rows: 420px 260px 180px; padding: 0.9rem 0; }
+    .time { order: 1; }
+    .plan { order: 2; }
+    .profile { order: 3; }
+    .plan, .time, .profile { height: auto; margin: 0; min-height: 0; }
+    plan-view, time-charts, profile-view { min-height: 0; }
+    replay-bar, nav, pilot-errors { display: none; }
+  }
 `;
