@@ -129,14 +129,22 @@ export function meanAround(flight: Flight, column: Float64Array, atS: number, ha
 
 /** A channel with its holes filled linearly between samples; null when too few samples carry it. */
 function filled(timeS: Float64Array, samples: readonly Sample[], key: keyof Sample): Float64Array | null {
-  const present: number[] = [];
-  for (let i = 0; i < samples.length; i++) if (typeof samples[i]?.[key] === 'number') present.push(i);
-  if (present.length === 0 || present.length < COVERAGE * samples.length) return null;
-  const value = (index: number) => samples[index]?.[key] as number;
-  if (present.length === samples.length) return Float64Array.from(samples, (_, i) => value(i));
-  const times = Float64Array.from(present, (i) => timeS[i] as number);
-  const values = Float64Array.from(present, value);
-  return timeS.map((atS) => valueAt(times, values, atS));
+  const count = samples.length;
+  // Plain loops: every recording passes through here, channel by channel.
+  const times = new Float64Array(count);
+  const values = new Float64Array(count);
+  let present = 0;
+  for (let i = 0; i < count; i++) {
+    const value = (samples[i] as Sample)[key];
+    if (typeof value !== 'number') continue;
+    times[present] = timeS[i] as number;
+    values[present] = value;
+    present++;
+  }
+  if (present === 0 || present < COVERAGE * count) return null;
+  if (present === count) return values;
+  const [knownS, known] = [times.subarray(0, present), values.subarray(0, present)];
+  return timeS.map((atS) => valueAt(knownS, known, atS));
 }
 
 /** Tracks through their unit vectors, so that a hole across north is filled the short way round. */
@@ -152,10 +160,12 @@ function flags(samples: readonly Sample[], key: 'onGround' | 'stallWarning'): Ui
   const told = samples.filter((sample) => sample[key] !== undefined).length;
   if (told === 0 || told < COVERAGE * samples.length) return null;
   let last = samples.find((sample) => sample[key] !== undefined)?.[key] ?? false;
-  return Uint8Array.from(samples, (sample) => {
+  const result = new Uint8Array(samples.length);
+  for (const [i, sample] of samples.entries()) {
     last = sample[key] ?? last; // a state holds until something else is told
-    return last ? 1 : 0;
-  });
+    result[i] = last ? 1 : 0;
+  }
+  return result;
 }
 
 function unwrapped(headingDeg: Float64Array): Float64Array {

@@ -28,7 +28,10 @@ export interface Contacts {
 export function onGroundSamples(flight: GroundColumns): Uint8Array {
   const over = flight.recording.header.scenario.practice.from === 'floor' && flight.onGround === null;
   const groundFt = standingHeightFt(flight) + TOUCH_FT;
-  return Uint8Array.from({ length: flight.count }, (_, i) => (!over && isDown(flight, i, groundFt) ? 1 : 0));
+  const down = new Uint8Array(flight.count);
+  if (over) return down;
+  for (let i = 0; i < flight.count; i++) down[i] = isDown(flight, i, groundFt) ? 1 : 0;
+  return down;
 }
 
 /**
