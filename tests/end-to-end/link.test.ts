@@ -5,10 +5,11 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { connect } from 'node:net';
 import { join } from 'node:path';
 import { LinkProfile, readRecording } from '@stillprop/contracts';
+import { startDebrief } from '@stillprop/debrief';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { openPage, seriousAxeFindings, startBrowser, textOf } from '../support/browser.js';
-import { inTemporaryFolder, stillprop, until, withStillprop } from '../support/command.js';
+import { inTemporaryFolder, ROOT, stillprop, until, withStillprop } from '../support/command.js';
 import { COLUMNS, unknownSimulator } from '../support/unknownSimulator.js';
 
 let browser: Browser;
@@ -137,6 +138,14 @@ test('a saved link is loaded to be changed, and a port in use is refused in word
       await page.getByText('is here to be changed').waitFor();
       expect(await page.getByTestId('unit-bankDeg').inputValue()).toBe('deg');
       expect(await page.getByTestId('command-restore').inputValue()).toBe('RESTORE');
+      // What is downloaded is the link as it is on the page: here, that which was loaded.
+      const [file] = await Promise.all([page.waitForEvent('download'), page.getByTestId('download-link').click()]);
+      expect(file.suggestedFilename()).toBe('stand-in-text.json');
+      const downloaded = LinkProfile.parse(JSON.parse(readFileSync(await file.path(), 'utf8')));
+      const shipped = LinkProfile.parse(
+        JSON.parse(readFileSync(join(ROOT, 'fixtures/links/stand-in-text.json'), 'utf8')),
+      );
+      expect(downloaded).toMatchObject({ decoder: shipped.decoder, channels: shipped.channels });
       const taken = createSocket('udp4');
       await new Promise<void>((resolve) => taken.bind(0, '127.0.0.1', resolve));
       await page.getByTestId('listen-port').fill(String(taken.address().port));
@@ -193,6 +202,30 @@ test('a simulator that connects by TCP is heard, and a command is tried over its
       await page.getByText('nothing listens there: start your simulator').first().waitFor();
     }),
   );
+});
+
+test('without a station, and without the server, the page says so and what to do', { timeout: 60_000 }, async () => {
+  await inTemporaryFolder(async (dir) => {
+    const server = await startDebrief({
+      port: 0,
+      dataDir: dir,
+      catalogueDirs: [join(ROOT, 'fixtures')],
+      log: () => undefined,
+    });
+    let isClosed = false;
+    try {
+      const { page } = await openPage(browser, `${server.url}/link`);
+      await page.getByTestId('link-no-station').waitFor();
+      expect(await textOf(page, 'link-no-station')).toContain('npx stillprop start');
+      expect(await seriousAxeFindings(page)).toEqual([]);
+      await server.close();
+      isClosed = true;
+      await page.getByTestId('link-unreachable').waitFor();
+      expect(await seriousAxeFindings(page)).toEqual([]);
+    } finally {
+      if (!isClosed) await server.close();
+    }
+  });
 });
 
 test('the command records, replays, listens and checks', { timeout: 120_000 }, async () => {
