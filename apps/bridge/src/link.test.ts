@@ -107,3 +107,24 @@ test('a sender that is not on the list is named', async () => {
   await until(() => refusals(link) === 1);
   expect(told).toEqual([[1, 'it comes from 127.0.0.1, which is not among the allowedSenders of the link profile']]);
 });
+
+test('of two computers that send the same form to one port, the first is followed while it speaks', async () => {
+  const { link, samples, send } = await opened(['127.0.0.1', '127.0.0.2']);
+  const other = createSocket('udp4');
+  await new Promise<void>((resolve) => other.bind(0, '127.0.0.2', resolve));
+  onTestFinished(() => void other.close());
+  const sendOther = (timeS: number) => other.send(standInText(demoSample(timeS)), link.address.port, '127.0.0.1');
+  send(standInText(demoSample(1)));
+  await until(() => samples.length === 1);
+  sendOther(501);
+  await until(() => refusals(link) === 1);
+  send(standInText(demoSample(2)));
+  await until(() => samples.length === 2);
+  expect(samples.map(({ timeS }) => timeS)).toEqual([1, 2]);
+  expect(link.status().refused).toEqual({ 'other-sender': 1 });
+  // Silent for as long as a simulator takes to start anew, it is another's turn.
+  ahead.byS += 3;
+  sendOther(502);
+  await until(() => samples.length === 3);
+  expect(samples[2]?.timeS).toBe(502);
+});

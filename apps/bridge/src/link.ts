@@ -13,6 +13,7 @@ import {
 import { nowS } from './clock.js';
 import { type CommandWay, openCommandWay } from './commandWay.js';
 import { LinkTraffic } from './linkTraffic.js';
+import { oneSender } from './oneSender.js';
 import { type RefusalCode, refusalWords } from './refusalWords.js';
 import { openTransport } from './transports/openTransport.js';
 import type { Transport } from './transports/transport.js';
@@ -78,10 +79,13 @@ export async function openLink(profiles: FlownTogether, listener: LinkListener):
     for (const [index, profile] of profiles.entries()) {
       const of = index === 0 ? '' : ` (${profile.id})`;
       const read = readers[index] as Reader;
+      const isFollowed = oneSender(profile);
       const transport = await openTransport(profile.transport, {
-        onMessage: (bytes) => {
+        onMessage: (bytes, sender) => {
           traffic.messageCame();
-          read(bytes, nowS());
+          const receivedS = nowS();
+          if (isFollowed(sender, receivedS)) read(bytes, receivedS);
+          else traffic.refuseWhole(`other-sender${of}`, refusalWords('other-sender', sender));
         },
         onRefused: (code, about) => traffic.refuseWhole(`${code}${of}`, refusalWords(code, about)),
         onProblem: (message) => listener.onProblem?.(message, profile.id),

@@ -3,7 +3,7 @@ import type { DecodeCode } from '@stillprop/links';
 import type { TransportRefusal } from './transports/transport.js';
 
 /** `lacking`: no link of several gave a channel that a sample needs, or not lately. */
-export type RefusalCode = DecodeCode | TransportRefusal | 'lacking';
+export type RefusalCode = DecodeCode | TransportRefusal | 'lacking' | 'other-sender';
 
 /** @param about The channel, the sender's address, or what the sender named, if one is to blame. */
 export function refusalWords(code: RefusalCode, about?: string): string {
@@ -43,6 +43,8 @@ export function refusalWords(code: RefusalCode, about?: string): string {
       return `the web page ${about ?? ''} is not among the allowedOrigins of the link profile`;
     case 'wrong-path':
       return `it asks for ${about ?? 'another path'}, which is not the path of the link profile`;
+    case 'other-sender':
+      return `it comes from ${about ?? 'another computer'} while the link follows another: give each simulator a port of its own`;
     case 'lacking':
       return `${channel} is missing or too old: see whether the link that supplies it receives anything`;
   }
