@@ -26,6 +26,7 @@ const TABLE: Record<string, Rule> = {
     registry: ['ml-levenberg-marquardt', 'ml-matrix'],
     node: false,
   },
+  'packages/tracks': { own: ['contracts', 'links'], registry: ['fast-xml-parser', 'papaparse'], node: false },
   'packages/store': { own: ['contracts'], registry: ['kysely', 'better-sqlite3'], node: true },
   'packages/charts': { own: ['contracts', 'physics'], registry: ['lit', 'uplot'], node: false },
   'apps/bridge': { own: ['contracts', 'links', 'exercise'], registry: ['ws'], node: true },

@@ -1,0 +1,3 @@
+// Public names of the tracks package.
+export * from './readTrack.js';
+export type { AltitudeSource, LeftOut, TrackLog, TrackPoint, TrackRead } from './trackLog.js';
