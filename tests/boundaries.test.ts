@@ -42,7 +42,7 @@ const TABLE: Record<string, Rule> = {
     node: false,
   },
   'apps/cli': {
-    own: ['contracts', 'links', 'physics', 'scoring', 'glidefit', 'bridge', 'debrief', 'bench'],
+    own: ['contracts', 'links', 'physics', 'scoring', 'glidefit', 'tracks', 'bridge', 'debrief', 'bench'],
     registry: ['commander', 'piscina', 'zod'],
     node: true,
   },
