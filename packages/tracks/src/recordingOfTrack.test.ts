@@ -68,3 +68,14 @@ test('refuses a moment outside the log, and a log without a date', () => {
   const undated = recordingOfTrack({ ...track, startedAt: null }, bundle, OPTIONS);
   expect(!undated.ok && undated.problem.message).toMatch(/^startedAt is missing/);
 });
+
+test('says how far the touchdown may be off, unless the log tells the contact', () => {
+  const notes = (log: TrackLog) => {
+    const made = recordingOfTrack(log, bundle, OPTIONS);
+    if (!made.ok) throw new Error(made.problem.message);
+    return made.value.header.imported?.notes.join(' ');
+  };
+  expect(notes(track)).toContain('may be some 300 ft off');
+  const told = points.map((point) => ({ ...point, onGround: point.timeS < 5 }));
+  expect(notes({ ...track, points: told })).not.toContain('ft off');
+});

@@ -51,6 +51,7 @@ export function recordingOfTrack(track: TrackLog, bundle: ScenarioBundle, option
   const samples = points.map((point, i) => sampleOf(point, motion[i] as Motion, raiseFt ?? 0));
   const highest = samples.reduce((best, sample) => (sample.altitudeFt > best.altitudeFt ? sample : best));
   const lossS = failedAtS ?? highest.timeS;
+  const contactTold = points.some(({ onGround }) => onGround !== undefined);
   const { failure } = scenario;
   return {
     ok: true,
@@ -70,7 +71,7 @@ export function recordingOfTrack(track: TrackLog, bundle: ScenarioBundle, option
           format: track.format,
           lossFrom: failedAtS === undefined ? 'climb-end' : 'given',
           unmeasured,
-          notes: notesOf(track, unmeasured, raiseFt, failedAtS),
+          notes: notesOf(track, unmeasured, raiseFt, failedAtS, contactTold),
         },
       },
       samples,
@@ -117,6 +118,7 @@ function notesOf(
   unmeasured: readonly string[],
   raiseFt: number | null,
   failedAtS: number | undefined,
+  contactTold: boolean,
 ): string[] {
   const notes = [...warnings];
   if (unmeasured.includes('indicatedAirspeedKt'))
@@ -129,6 +131,8 @@ function notesOf(
       ? `Heights count from the ${altitudeFrom === 'pressure' ? 'pressure altitude' : 'altitude'} as it stands in the log.`
       : `Altitudes were moved by ${Math.round(raiseFt)} ft, so that the standing aeroplane is on the runway.`,
   );
+  if (!contactTold)
+    notes.push('The moment of contact is taken from the altitude: the place of the touchdown may be some 300 ft off.');
   if (failedAtS === undefined)
     notes.push('The loss of power is taken to be at the highest point; the delay is not measured.');
   return notes.slice(0, 20).map((note) => note.slice(0, 500));
