@@ -26,6 +26,7 @@ const TABLE: Record<string, Rule> = {
     registry: ['ml-levenberg-marquardt', 'ml-matrix'],
     node: false,
   },
+  'packages/tracks': { own: ['contracts', 'links'], registry: ['fast-xml-parser', 'papaparse'], node: false },
   'packages/store': { own: ['contracts'], registry: ['kysely', 'better-sqlite3'], node: true },
   'packages/charts': { own: ['contracts', 'physics'], registry: ['lit', 'uplot'], node: false },
   'apps/bridge': { own: ['contracts', 'links', 'exercise'], registry: ['ws'], node: true },
@@ -41,7 +42,7 @@ const TABLE: Record<string, Rule> = {
     node: false,
   },
   'apps/cli': {
-    own: ['contracts', 'links', 'physics', 'scoring', 'glidefit', 'bridge', 'debrief', 'bench'],
+    own: ['contracts', 'links', 'physics', 'scoring', 'glidefit', 'tracks', 'bridge', 'debrief', 'bench'],
     registry: ['commander', 'piscina', 'zod'],
     node: true,
   },

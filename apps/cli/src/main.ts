@@ -117,6 +117,27 @@ program
   .action(async (path, options) => (await import('./commands/score.js')).score(path, options));
 
 program
+  .command('import')
+  .description(
+    'make a recording of a track log (GPX, IGC, NMEA, or CSV with a mapping), to be scored as far as it tells',
+  )
+  .argument('<track>', 'file of a track log; - reads standard input')
+  .requiredOption('--scenario <id>', 'scenario on the shelf that was flown')
+  .option('--mapping <file>', 'which column of a CSV file is what')
+  .option(
+    '--failed-at <when>',
+    "loss of power: seconds from the log's start, or a date and time; else the highest point",
+  )
+  .option('--started-at <time>', 'date and time of the first point, where the log has no date')
+  .option('--student <name>', 'who flew')
+  .option('--data <dir>', 'data folder with your own shelf', defaultDataDir())
+  .option('--out <file>', 'write the recording to this new file')
+  .option('--to <url>', 'hand the recording to the debrief server at this address')
+  .action(async (path, { data: dataDir, ...options }) =>
+    (await import('./commands/importTrack.js')).importTrack(path, { ...options, dataDir }),
+  );
+
+program
   .command('fit')
   .description('fit a glide flown: best glide, polar and propeller factor with uncertainties, beside the handbook')
   .argument('<recording>', 'file of a recording with a total failure; - reads standard input')

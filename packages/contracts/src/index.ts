@@ -27,4 +27,5 @@ export * from './score.js';
 export * from './standInCommand.js';
 export * from './teachIn.js';
 export * from './technique.js';
+export * from './trackMapping.js';
 export * from './weather.js';

@@ -9,6 +9,18 @@ export const RECORDING_VERSION = 1;
 
 export const AttemptId = z.uuid('must be a UUID');
 
+/** Where an imported recording came from, and what its log did not measure. */
+export const ImportedFrom = z.strictObject({
+  format: z.enum(['gpx', 'igc', 'nmea', 'csv']),
+  /** How the moment of the loss of power is known: told by a person, or taken from where the climb ends. */
+  lossFrom: z.enum(['given', 'climb-end']),
+  /** Channels whose values in the samples are inferred from the track: they are never marked. */
+  unmeasured: z.array(z.enum(SAMPLE_CHANNELS as [keyof Sample])),
+  /** What a reader must know of the log, one sentence each. */
+  notes: z.array(z.string().max(500)).max(20),
+});
+export type ImportedFrom = z.infer<typeof ImportedFrom>;
+
 export const RecordingHeader = z.strictObject({
   kind: z.literal('header'),
   format: z.literal(RECORDING_FORMAT, `must be "${RECORDING_FORMAT}"`),
@@ -29,6 +41,8 @@ export const RecordingHeader = z.strictObject({
   derived: z.array(z.enum(SAMPLE_CHANNELS as [keyof Sample])).optional(),
   /** `arrival`: `timeS` is the clock of the bridge when the data came. Absent: the simulator's own time. */
   timeSource: z.literal('arrival').optional(),
+  /** Made from a track log, not recorded beside a simulator. Absent: recorded. */
+  imported: ImportedFrom.optional(),
 });
 export type RecordingHeader = z.infer<typeof RecordingHeader>;
 

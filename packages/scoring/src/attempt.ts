@@ -4,6 +4,7 @@ import { type Flight, flightOf } from './flight.js';
 import { type Moments, momentsOf } from './moments.js';
 import { type StallSeen, stallSeen } from './stall.js';
 import { type Touchdown, touchdownOf } from './touchdown.js';
+import { stallMeasured, touchdownMeasured } from './unmeasured.js';
 
 export interface Attempt {
   readonly recording: Recording;
@@ -22,8 +23,8 @@ export function attemptOf(recording: Recording): Attempt {
     recording,
     flight,
     moments,
-    touchdown: touchdownOf(flight, moments),
-    stall: stallSeen(flight, moments),
+    touchdown: touchdownMeasured(recording, touchdownOf(flight, moments)),
+    stall: stallMeasured(recording, stallSeen(flight, moments)),
     // Without a loss of power nothing was flown to tell by: the limits shown are those of what was to be practised.
     kind: moments.turn?.kind ?? (recording.header.scenario.technique.turn === 'ahead' ? 'ahead' : 'return'),
   };

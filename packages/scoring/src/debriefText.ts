@@ -1,5 +1,6 @@
 // A debrief in plain text, to be understood without the page.
 import type { Criterion, CriterionName, RecordingHeader, Score } from '@stillprop/contracts';
+import { importedNotes, unmeasuredOfHeader } from './unmeasured.js';
 import { capitalised, feet, knots, oneDecimal, whole } from './words.js';
 
 const CAUTION =
@@ -23,6 +24,7 @@ export function debriefText(score: Score, header?: RecordingHeader): string {
   const blocks = [
     wrapped(score.headline),
     header === undefined ? '' : wrapped(setting(score, header)),
+    header === undefined ? '' : wrapped(importedNotes(header)),
     wrapped(total(score)),
     wrapped(score.verdict.text),
     criteria(score),
@@ -40,7 +42,7 @@ function setting(score: Score, header: RecordingHeader): string {
   const failure =
     score.failure === null
       ? 'no loss of power'
-      : `power lost at ${feet(score.failure.heightFt)} and ${knots(score.failure.indicatedAirspeedKt)}`;
+      : `power lost at ${feet(score.failure.heightFt)}${unmeasuredOfHeader(header, ['indicatedAirspeedKt']).length > 0 ? '' : ` and ${knots(score.failure.indicatedAirspeedKt)}`}`;
   const wind = weather.winds[0];
   const air =
     wind === undefined ? 'calm' : `wind ${whole(wind.fromTrueDeg)}° ${knots(wind.speedKt)} at ${feet(wind.heightFt)}`;

@@ -1,6 +1,7 @@
 // How the attempt ended, in one word.
 import type { FlownOutcome } from '@stillprop/contracts';
 import type { Attempt } from './attempt.js';
+import { unmeasuredOf } from './unmeasured.js';
 
 /** Limits of a landing on the runway, as the model's: ground track off the runway, and bank, at contact. */
 export const TRACK_LIMIT_DEG = 15;
@@ -11,11 +12,12 @@ export const BANK_LIMIT_DEG = 10;
  * and along it (stopped, or an overrun); a landing ahead under control, one that rolls on past the runway's end
  * included; on the airfield, off it, or not known.
  */
-export function outcomeOf({ moments, touchdown, stall, kind }: Attempt): FlownOutcome {
+export function outcomeOf({ recording, moments, touchdown, stall, kind }: Attempt): FlownOutcome {
   if (touchdown === null) return stall.stalledAtS === null || moments.lossS === null ? 'no-contact' : 'stall';
   if (stall.stalledAtS !== null) return 'stall';
   if (touchdown.crashed) return 'crash';
-  if (Math.abs(touchdown.bankDeg) > BANK_LIMIT_DEG) return 'wing-low-contact';
+  const bankTold = unmeasuredOf(recording, ['bankDeg']).length === 0;
+  if (bankTold && Math.abs(touchdown.bankDeg) > BANK_LIMIT_DEG) return 'wing-low-contact';
   const { landing } = touchdown;
   const aligned = touchdown.offRunwayDeg === null || touchdown.offRunwayDeg <= TRACK_LIMIT_DEG;
   const overruns = touchdown.stopMarginFt !== null && touchdown.stopMarginFt < 0;

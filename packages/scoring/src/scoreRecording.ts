@@ -16,6 +16,7 @@ import { notFlownOut } from './notFlownOut.js';
 import { outcomeOf } from './outcome.js';
 import { phasesOf, spansOf } from './phases.js';
 import { scoreEventsOf } from './scoreEvents.js';
+import { measuredFindings, verdictUntold, whyUnmeasured, withoutMarks } from './unmeasured.js';
 import { verdictOf } from './verdict.js';
 import { rounded, roundedOrNull } from './words.js';
 
@@ -42,12 +43,13 @@ export function scoreRecording(recording: Recording): Score {
   const { rubric, attemptId } = recording.header;
   const criteria = weighed(attempt);
   const outcome = outcomeOf(attempt);
-  const verdict = verdictOf(attempt);
-  const findings = findingsOf(attempt, verdict, outcome);
+  const untold = verdictUntold(recording);
+  const verdict = untold ?? verdictOf(attempt);
+  const findings = measuredFindings(recording, findingsOf(attempt, verdict, outcome));
   const uncapped = notFlownOut(attempt) === null ? mean(criteria) : null;
   const cap = findings.reduce((least, finding) => Math.min(least, finding.cap ?? 100), 100);
   const overall = uncapped === null ? null : Math.round(Math.min(uncapped, cap));
-  const costs = deviationCosts(attempt);
+  const costs = untold === null ? deviationCosts(attempt) : null;
   const spans = spansOf(moments, flight.timeS[0] ?? 0);
   return {
     attemptId,
@@ -58,7 +60,7 @@ export function scoreRecording(recording: Recording): Score {
     criteria,
     findings,
     verdict,
-    ledger: ledgerOf(attempt, spans),
+    ledger: untold === null ? ledgerOf(attempt, spans) : null,
     costs,
     events: scoreEventsOf(attempt),
     phases: phasesOf(spans),
@@ -71,7 +73,11 @@ export function scoreRecording(recording: Recording): Score {
 /** Each criterion with its share of the total among those measured. */
 function weighed(attempt: Attempt): { [name in CriterionName]: Criterion } {
   const { rubric } = attempt.recording.header;
-  const marked = NAMES.map((name) => ({ name, mark: CRITERIA[name](attempt) }));
+  const marked = NAMES.map((name) => {
+    const mark = CRITERIA[name](attempt);
+    const why = whyUnmeasured(attempt.recording, name);
+    return { name, mark: why === null ? mark : withoutMarks(mark, why) };
+  });
   const total = marked.reduce((sum, { name, mark }) => sum + (mark.score === null ? 0 : rubric[name].weight), 0);
   const entries = marked.map(({ name, mark }): [CriterionName, Criterion] => {
     const weight = mark.score === null || total === 0 ? 0 : rubric[name].weight / total;

@@ -1,6 +1,7 @@
 // Touchdown: how near the aim point, how gently; ahead: wings level, gently and slowly.
 import type { Attempt } from '../attempt.js';
 import type { Landing, Touchdown } from '../touchdown.js';
+import { unmeasuredOf } from '../unmeasured.js';
 import { degrees, feet, feetPerMinute, knots, ratio, rounded, roundedOrNull } from '../words.js';
 import { AHEAD_DEFAULT } from './bank.js';
 import { type Marked, marks, notMeasured } from './marks.js';
@@ -41,6 +42,14 @@ function touchdownOnRunway({ recording, moments, touchdown }: Attempt): Marked {
   const across = marks(Math.abs(landing.acrossFt), rubric.fullAcrossFt, rubric.zeroAcrossFt);
   const sink = marks(touchdown.sinkFpm, rubric.fullSinkFpm, rubric.zeroSinkFpm);
   const place = landing.onRunway ? Math.min(along, across) : 0;
+  if (unmeasuredOf(recording, ['verticalSpeedFpm']).length > 0)
+    return {
+      ...absent(`${placeSentence(landing)} Sink at contact is not measured.${stopSentence(touchdown)}`),
+      score: place,
+      measured: rounded(landing.fromAimFt, 0),
+      atS: touchdown.atS,
+      details: { ...details(touchdown), sinkFpm: null, bankDeg: null, indicatedAirspeedKt: null },
+    };
   return {
     score: touchdown.crashed ? 0 : PLACE_SHARE * place + SINK_SHARE * sink,
     measured: rounded(landing.fromAimFt, 0),
@@ -62,6 +71,8 @@ function touchdownAhead({ recording, moments, touchdown }: Attempt): Marked {
   if (recording.header.scenario.practice.from === 'floor')
     return absent('Not measured: practice over a floor ends above the ground.');
   if (touchdown === null) return absent('Not measured: the recording ends before the touchdown.');
+  if (unmeasuredOf(recording, ['verticalSpeedFpm', 'bankDeg', 'indicatedAirspeedKt']).length > 0)
+    return absent('Not measured: the track log tells neither the sink, the bank nor the airspeed at contact.');
   const wings = marks(Math.abs(touchdown.bankDeg), ahead.fullContactBankDeg, ahead.zeroContactBankDeg);
   const sink = marks(touchdown.sinkFpm, rubric.fullSinkFpm, rubric.zeroSinkFpm);
   const speed = marks(touchdown.stallSpeedRatio, ahead.fullStallSpeedRatio, ahead.zeroStallSpeedRatio);

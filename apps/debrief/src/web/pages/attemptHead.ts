@@ -20,6 +20,11 @@ export function attemptHead({ summary, header, score, end }: AttemptDetail) {
         html`<span>${fact}</span>${i < facts.length - 1 ? html`<span aria-hidden="true">\u00a0·</span> ` : nothing}`,
     )}</p>
     ${
+      header.imported === undefined
+        ? nothing
+        : html`<div class="notice" data-testid="imported"><p><b>Made from a track log.</b> ${header.imported.notes.join(' ')}</p></div>`
+    }
+    ${
       end === null || !summary.complete
         ? html`<p class="notice alarm" data-testid="broke-off"><b>The recording broke off.</b> What was recorded until then is shown; what came
             after is not known.</p>`

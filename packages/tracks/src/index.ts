@@ -1,0 +1,4 @@
+// Public names of the tracks package.
+export * from './readTrack.js';
+export * from './recordingOfTrack.js';
+export type { AltitudeSource, LeftOut, TrackLog, TrackPoint, TrackRead } from './trackLog.js';

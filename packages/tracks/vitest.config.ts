@@ -1,0 +1,3 @@
+import { packageTests } from '../../.tools/vitest.base.js';
+
+export default packageTests('tracks');
