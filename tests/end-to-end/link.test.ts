@@ -10,6 +10,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { openPage, seriousAxeFindings, startBrowser, textOf } from '../support/browser.js';
 import { inTemporaryFolder, ROOT, stillprop, until, withStillprop } from '../support/command.js';
+import { freePort } from '../support/parts.js';
 import { COLUMNS, unknownSimulator } from '../support/unknownSimulator.js';
 
 let browser: Browser;
@@ -17,14 +18,6 @@ beforeAll(async () => {
   browser = await startBrowser();
 });
 afterAll(() => browser.close());
-
-async function freePort(): Promise<number> {
-  const socket = createSocket('udp4');
-  await new Promise<void>((resolve) => socket.bind(0, '127.0.0.1', resolve));
-  const { port } = socket.address();
-  await new Promise<void>((resolve) => socket.close(resolve));
-  return port;
-}
 
 async function listen(page: Page, port: number) {
   await page.getByTestId('listen-port').fill(String(port));

@@ -41,7 +41,8 @@ export function startTestPart(name: string, words: readonly string[]): Promise<T
   });
 }
 
-async function freePort(): Promise<number> {
+/** A UDP port that was free a moment ago. */
+export async function freePort(): Promise<number> {
   const socket = createSocket('udp4');
   await new Promise<void>((resolve) => socket.bind(0, '127.0.0.1', resolve));
   const { port } = socket.address();

@@ -1,21 +1,19 @@
 // Element plan-view: the flight from above, to scale, take-off to the right, with runway, airfield, marks and wind.
 import type { Runway, Score, Trace, Weather } from '@stillprop/contracts';
-import { css, html, LitElement, nothing, svg } from 'lit';
-import { property, state } from 'lit/decorators.js';
+import { css, html, nothing, svg } from 'lit';
+import { property } from 'lit/decorators.js';
 import { guard } from 'lit/directives/guard.js';
 import { figure } from './figures.js';
 import type { Point } from './labelPlacement.js';
 import { planDirection, roundLength, svgPath } from './planFrame.js';
 import { type PlanLabel, type PlanLayout, type PlanMark, planLayout, planPoint } from './planLayout.js';
 import { sharedStyles } from './sharedStyles.js';
-import { textMeasure } from './textMeasure.js';
+import { LINE_PX, SizedView } from './sizedView.js';
 
-const LABEL_PX = 13;
-const LINE_PX = 15;
 const MARGIN = { x: 34, top: 22, bottom: 22 };
 
 /** Fills its own box: give it a height. */
-export class PlanView extends LitElement {
+export class PlanView extends SizedView {
   static override styles = [
     sharedStyles,
     css`
@@ -49,22 +47,8 @@ export class PlanView extends LitElement {
   @property({ attribute: false }) weather: Weather | null = null;
   /** The moment marked on the track (recording seconds); null: none. */
   @property({ attribute: false }) cursorS: number | null = null;
-  @state() private box = { width: 0, height: 0 };
   private layout: PlanLayout | null = null;
-  private resize = new ResizeObserver(() => this.takeSize());
 
-  override connectedCallback() {
-    super.connectedCallback();
-    this.resize.observe(this);
-    document.fonts.ready.then(() => {
-      this.layout = null;
-      this.requestUpdate('box');
-    });
-  }
-  override disconnectedCallback() {
-    super.disconnectedCallback();
-    this.resize.disconnect();
-  }
   override willUpdate(changed: Map<PropertyKey, unknown>) {
     if (changed.size === 1 && changed.has('cursorS')) return; // moving the cursor lays nothing out anew
     const { trace, score, runway, box } = this;
@@ -75,11 +59,7 @@ export class PlanView extends LitElement {
       width: box.width - 2 * MARGIN.x,
       height: box.height - MARGIN.top - MARGIN.bottom,
     };
-    const width = textMeasure(`${LABEL_PX}px ${getComputedStyle(this).fontFamily}`);
-    this.layout = planLayout(trace, score, runway, area, (text) => ({ width: width(text), height: LINE_PX }));
-  }
-  override updated() {
-    this.takeSize();
+    this.layout = planLayout(trace, score, runway, area, this.measure());
   }
 
   override render() {
@@ -147,13 +127,6 @@ export class PlanView extends LitElement {
         </table>
       </div>
     </details>`;
-  }
-
-  private takeSize() {
-    const map = this.renderRoot.querySelector('.map');
-    if (!map) return;
-    const { clientWidth: width, clientHeight: height } = map;
-    if (width !== this.box.width || height !== this.box.height) this.box = { width, height };
   }
 }
 

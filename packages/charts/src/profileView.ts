@@ -1,21 +1,19 @@
 // Element profile-view: the flight from the side, height against distance along the runway, to a stated exaggeration.
 import type { Runway, Score, Trace } from '@stillprop/contracts';
-import { css, html, LitElement, nothing, svg } from 'lit';
-import { property, state } from 'lit/decorators.js';
+import { css, html, nothing, svg } from 'lit';
+import { property } from 'lit/decorators.js';
 import { guard } from 'lit/directives/guard.js';
 import { figure } from './figures.js';
 import type { Point } from './labelPlacement.js';
 import { svgPath } from './planFrame.js';
 import { type ProfileLayout, type ProfileMark, profileLayout, profilePoint } from './profileLayout.js';
 import { sharedStyles } from './sharedStyles.js';
-import { textMeasure } from './textMeasure.js';
+import { LINE_PX, SizedView } from './sizedView.js';
 
-const LABEL_PX = 13;
-const LINE_PX = 15;
 const MARGIN = { left: 34, right: 34, top: 22, bottom: 14 };
 
 /** Fills its own box: give it a height. The plan's table gives its places; this one its heights. */
-export class ProfileView extends LitElement {
+export class ProfileView extends SizedView {
   static override styles = [
     sharedStyles,
     css`
@@ -44,18 +42,8 @@ export class ProfileView extends LitElement {
   @property({ attribute: false }) runway: Runway | null = null;
   /** The moment marked on the track (recording seconds); null: none. */
   @property({ attribute: false }) cursorS: number | null = null;
-  @state() private box = { width: 0, height: 0 };
   private layout: ProfileLayout | null = null;
-  private resize = new ResizeObserver(() => this.takeSize());
 
-  override connectedCallback() {
-    super.connectedCallback();
-    this.resize.observe(this);
-  }
-  override disconnectedCallback() {
-    super.disconnectedCallback();
-    this.resize.disconnect();
-  }
   override willUpdate(changed: Map<PropertyKey, unknown>) {
     if (changed.size === 1 && changed.has('cursorS')) return; // moving the cursor lays nothing out anew
     const { trace, score, runway, box } = this;
@@ -66,11 +54,7 @@ export class ProfileView extends LitElement {
       width: box.width - MARGIN.left - MARGIN.right,
       height: box.height - MARGIN.top - MARGIN.bottom,
     };
-    const width = textMeasure(`${LABEL_PX}px ${getComputedStyle(this).fontFamily}`);
-    this.layout = profileLayout(trace, score, runway, area, (text) => ({ width: width(text), height: LINE_PX }));
-  }
-  override updated() {
-    this.takeSize();
+    this.layout = profileLayout(trace, score, runway, area, this.measure());
   }
 
   override render() {
@@ -112,13 +96,6 @@ export class ProfileView extends LitElement {
         </table>
       </div>
     </details>`;
-  }
-
-  private takeSize() {
-    const map = this.renderRoot.querySelector('.map');
-    if (!map) return;
-    const { clientWidth: width, clientHeight: height } = map;
-    if (width !== this.box.width || height !== this.box.height) this.box = { width, height };
   }
 }
 

@@ -1,15 +1,13 @@
 // Element tracks-view: the tracks of several attempts from the loss of power on, over one runway, labelled at their ends.
 import type { Runway, Trace } from '@stillprop/contracts';
-import { css, html, LitElement, nothing, svg } from 'lit';
-import { property, state } from 'lit/decorators.js';
+import { css, html, nothing, svg } from 'lit';
+import { property } from 'lit/decorators.js';
 import { figure } from './figures.js';
 import { aroundPoint, type Point, placeLabel, thinned } from './labelPlacement.js';
 import { planFrame, roundLength, svgPath, unbrokenPieces } from './planFrame.js';
 import { sharedStyles } from './sharedStyles.js';
-import { textMeasure } from './textMeasure.js';
+import { LINE_PX, SizedView } from './sizedView.js';
 
-const LABEL_PX = 13;
-const LINE_PX = 15;
 const MARGIN_PX = 26;
 /** Told apart by their dashes and labels, not by colour alone. */
 const DASHES = ['', '7 4', '2 3', '10 3 2 3', '4 2'];
@@ -22,7 +20,7 @@ export interface ShownTrack {
 }
 
 /** Fills its own box: give it a height. Its figures stand in the tables beside it. */
-export class TracksView extends LitElement {
+export class TracksView extends SizedView {
   static override styles = [
     sharedStyles,
     css`
@@ -40,20 +38,6 @@ export class TracksView extends LitElement {
   ];
   @property({ attribute: false }) tracks: readonly ShownTrack[] = [];
   @property({ attribute: false }) runway: Runway | null = null;
-  @state() private box = { width: 0, height: 0 };
-  private resize = new ResizeObserver(() => this.takeSize());
-
-  override connectedCallback() {
-    super.connectedCallback();
-    this.resize.observe(this);
-  }
-  override disconnectedCallback() {
-    super.disconnectedCallback();
-    this.resize.disconnect();
-  }
-  override updated() {
-    this.takeSize();
-  }
 
   override render() {
     const { runway, tracks, box } = this;
@@ -113,7 +97,7 @@ export class TracksView extends LitElement {
 
   /** Each beside the middle of its track, where there is room. */
   private labels(pieces: readonly Point[][][], width: number, height: number) {
-    const measure = textMeasure(`${LABEL_PX}px ${getComputedStyle(this).fontFamily}`);
+    const measure = this.measure();
     const area = { x: 4, y: 4, width: width - 8, height: height - 24 };
     const obstacles = {
       lines: pieces.flat().map((line) => thinned(line, 3)),
@@ -121,7 +105,7 @@ export class TracksView extends LitElement {
     };
     return this.tracks.map(({ label }, i) => {
       const points = pieces[i]?.flat() ?? [];
-      const size = { width: measure(label), height: LINE_PX };
+      const size = measure(label);
       for (const share of [0.35, 0.5, 0.2, 0.65, 0.8]) {
         const at = points[Math.floor(share * (points.length - 1))];
         const box = at && placeLabel(aroundPoint(at, size, [8, 14, 22]), area, obstacles, 3);
@@ -131,13 +115,6 @@ export class TracksView extends LitElement {
       }
       return nothing;
     });
-  }
-
-  private takeSize() {
-    const map = this.renderRoot.querySelector('.map');
-    if (!map) return;
-    const { clientWidth: width, clientHeight: height } = map;
-    if (width !== this.box.width || height !== this.box.height) this.box = { width, height };
   }
 }
 
