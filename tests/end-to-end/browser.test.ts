@@ -128,6 +128,12 @@ test('from one click on Fly to a debrief whose figures are those of the recordin
       const shownFt = numberIn(await textOf(page, 'cursor-height'));
       expect(Math.min(...shown.map(({ heightFt }) => Math.abs((heightFt ?? 0) - shownFt)))).toBeLessThan(3);
 
+      // The same failure flown as asked, by the model, is drawn beside it, and taken away by its box.
+      const ghosts = page.locator('path.ghost');
+      await expect.poll(() => ghosts.count()).toBe(2);
+      await page.getByTestId('ghost').uncheck();
+      await expect.poll(() => ghosts.count()).toBe(0);
+
       // The list has it, with the same score, and leads back to it.
       await page.getByRole('link', { name: 'Debrief', exact: true }).click();
       await page.getByTestId('attempt-row').waitFor();

@@ -1,5 +1,6 @@
 // Public names of the charts package.
 export { defineCharts } from './defineCharts.js';
 export { figure, plainNumber, unbroken } from './figures.js';
+export type { Ghost } from './ghost.js';
 export { timeWindow } from './traceAt.js';
 export { SEVERITY_WORDS } from './words.js';

@@ -1,6 +1,7 @@
 // Everything the plan view draws, in pixels: runway, airfield, track, marks and the labels that fit between them.
 import type { Runway, Score, Trace } from '@stillprop/contracts';
 import { figure } from './figures.js';
+import { GHOST_LABEL, type Ghost } from './ghost.js';
 import {
   aroundPoint,
   type Box,
@@ -20,6 +21,8 @@ const LABEL_DISTANCES_PX = [9, 16, 28, 44, 62];
 /** A runway's number has no leader, so it stays near its end. */
 const NUMBER_DISTANCES_PX = [7, 12, 17];
 const LEADER_FROM_PX = 14;
+/** Where along the ghost its label may stand. */
+const GHOST_LABEL_AT = [0.4, 0.5, 0.3, 0.6, 0.2, 0.7];
 
 export interface PlanMark {
   readonly kind: 'power-lost' | 'turn-start' | 'touchdown';
@@ -27,7 +30,7 @@ export interface PlanMark {
   readonly text: string;
 }
 export interface PlanLabel {
-  readonly kind: PlanMark['kind'] | 'runway-start' | 'runway-end' | 'airfield';
+  readonly kind: PlanMark['kind'] | 'runway-start' | 'runway-end' | 'airfield' | 'ghost';
   readonly text: string;
   readonly box: Box;
   /** Line from the mark to a label that had to stand off. */
@@ -40,6 +43,8 @@ export interface PlanLayout {
   /** Flown before and after power was lost. */
   readonly before: readonly Line[];
   readonly after: readonly Line[];
+  /** Flown as asked by the model; empty: not drawn. */
+  readonly ghost: Line;
   /** Every ten seconds from the loss of power. */
   readonly ticks: readonly Point[];
   readonly marks: readonly PlanMark[];
@@ -53,13 +58,14 @@ export function planLayout(
   runway: Runway,
   area: Box,
   measure: (text: string) => Size,
+  ghost: Ghost | null = null,
 ): PlanLayout | null {
   const liftOffS = score.events.find(({ code }) => code === 'lift-off')?.atS ?? Number.NEGATIVE_INFINITY;
   const first = trace.timeS.findIndex((timeS) => timeS >= liftOffS);
   const shown = trace.timeS.map((_, i) => i).filter((i) => i >= first && placeOf(trace, i) !== null);
   if (shown.length === 0) return null;
   const { airfield } = runway;
-  const frame = planFrame(boundsOf(trace, shown, runway), area);
+  const frame = planFrame(withGhost(boundsOf(trace, shown, runway), ghost), area);
   const corner = (along: number, across: number) => frame.toPx(along, across);
   const fieldFrom = corner(-airfield.beyondEndFt, -airfield.besideFt);
   const fieldTo = corner(runway.lengthFt + airfield.beyondEndFt, airfield.besideFt);
@@ -80,12 +86,14 @@ export function planLayout(
   const pxAt = (atS: number) => px(nearestIndex(trace.timeS, atS));
 
   const marks = marksOf(score, pxAt);
+  const ghostLine = (ghost?.alongFt ?? []).map((alongFt, i) => frame.toPx(alongFt, ghost?.acrossFt[i] ?? 0));
   const labels = labelsOf({
     marks,
+    ghostLine,
     runway,
     runwayBox,
     airfieldBox: between(fieldFrom, fieldTo),
-    lines: [...before, ...after].map((line) => thinned(line, 3)),
+    lines: [...before, ...after, ...(ghostLine.length > 1 ? [ghostLine] : [])].map((line) => thinned(line, 3)),
     area,
     measure,
   });
@@ -95,6 +103,7 @@ export function planLayout(
     runway: runwayBox,
     before,
     after,
+    ghost: ghostLine,
     ticks: tickTimes(lostS, score, trace).flatMap((atS) => pxAt(atS) ?? []),
     marks,
     labels,
@@ -105,6 +114,19 @@ export function planLayout(
 export function planPoint(frame: PlanFrame, trace: Trace, atS: number): Point | null {
   const place = placeOf(trace, nearestIndex(trace.timeS, atS));
   return place && frame.toPx(place.alongFt, place.acrossFt);
+}
+
+/** The model may fly where the attempt did not. */
+function withGhost(bounds: FeetBounds, ghost: Ghost | null): FeetBounds {
+  if (ghost === null) return bounds;
+  const least = (values: readonly number[], other: number) => values.reduce((a, b) => Math.min(a, b), other);
+  const most = (values: readonly number[], other: number) => values.reduce((a, b) => Math.max(a, b), other);
+  return {
+    alongFromFt: least(ghost.alongFt, bounds.alongFromFt),
+    alongToFt: most(ghost.alongFt, bounds.alongToFt),
+    acrossFromFt: least(ghost.acrossFt, bounds.acrossFromFt),
+    acrossToFt: most(ghost.acrossFt, bounds.acrossToFt),
+  };
 }
 
 function placeOf(trace: Trace, index: number): { alongFt: number; acrossFt: number } | null {
@@ -153,6 +175,7 @@ function tickTimes(lostS: number, score: Pick<Score, 'events'>, trace: Trace): n
 
 interface ToLabel {
   readonly marks: readonly PlanMark[];
+  readonly ghostLine: Line;
   readonly runway: Runway;
   readonly runwayBox: Box;
   readonly airfieldBox: Box;
@@ -173,7 +196,16 @@ function labelsOf(input: ToLabel): PlanLabel[] {
   return best;
 }
 
-function labelsInOrder({ marks, runway, runwayBox, airfieldBox, lines, area, measure }: ToLabel): PlanLabel[] {
+function labelsInOrder({
+  marks,
+  ghostLine,
+  runway,
+  runwayBox,
+  airfieldBox,
+  lines,
+  area,
+  measure,
+}: ToLabel): PlanLabel[] {
   const around = grown(area, 10);
   const obstacles = {
     lines: [...lines, outline(airfieldBox)],
@@ -204,6 +236,18 @@ function labelsInOrder({ marks, runway, runwayBox, airfieldBox, lines, area, mea
   place('runway-start', runway.name, startAt, besideEnd(startAt, measure(runway.name), -1));
   if (otherEnd) place('runway-end', otherEnd, endAt, besideEnd(endAt, measure(otherEnd), 1));
   for (const { kind, text, at } of marks) place(kind, text, at, aroundPoint(at, measure(text), LABEL_DISTANCES_PX));
+  const along =
+    ghostLine.length < 2
+      ? []
+      : GHOST_LABEL_AT.map((share) => ghostLine[Math.floor(share * (ghostLine.length - 1))] as Point);
+  const [first] = along;
+  if (first)
+    place(
+      'ghost',
+      GHOST_LABEL,
+      first,
+      along.flatMap((at) => aroundPoint(at, measure(GHOST_LABEL), [8, 14])),
+    );
   if (runway.airfieldName) {
     place('airfield', runway.airfieldName, startAt, besideField(airfieldBox, measure(runway.airfieldName)));
   }

@@ -4,6 +4,7 @@ import { css, html, nothing, svg } from 'lit';
 import { property } from 'lit/decorators.js';
 import { guard } from 'lit/directives/guard.js';
 import { figure } from './figures.js';
+import type { Ghost } from './ghost.js';
 import type { Point } from './labelPlacement.js';
 import { planDirection, roundLength, svgPath } from './planFrame.js';
 import { type PlanLabel, type PlanLayout, type PlanMark, planLayout, planPoint } from './planLayout.js';
@@ -27,6 +28,7 @@ export class PlanView extends SizedView {
       .runway { fill: var(--quiet); }
       .track { fill: none; stroke: var(--ink); stroke-width: 2; stroke-linejoin: round; }
       .track.before { stroke: var(--quiet); stroke-width: 1.25; }
+      .track.ghost { stroke: var(--accent); stroke-width: 1.5; stroke-dasharray: 6 4; }
       .tick { fill: var(--ink); }
       .mark { fill: none; stroke: var(--alarm); stroke-width: 2.25; }
       .mark.turn-start { stroke: var(--accent); fill: var(--paper); }
@@ -47,6 +49,8 @@ export class PlanView extends SizedView {
   @property({ attribute: false }) weather: Weather | null = null;
   /** The moment marked on the track (recording seconds); null: none. */
   @property({ attribute: false }) cursorS: number | null = null;
+  /** Flown as asked by the model; null: not drawn. */
+  @property({ attribute: false }) ghost: Ghost | null = null;
   private layout: PlanLayout | null = null;
 
   override willUpdate(changed: Map<PropertyKey, unknown>) {
@@ -59,7 +63,7 @@ export class PlanView extends SizedView {
       width: box.width - 2 * MARGIN.x,
       height: box.height - MARGIN.top - MARGIN.bottom,
     };
-    this.layout = planLayout(trace, score, runway, area, this.measure());
+    this.layout = planLayout(trace, score, runway, area, this.measure(), this.ghost);
   }
 
   override render() {
@@ -80,6 +84,7 @@ export class PlanView extends SizedView {
         aria-label="Plan of the flight over runway ${runway.name}, take-off to the right. The table below gives its places.">
       <rect class="field" x=${airfield.x} y=${airfield.y} width=${airfield.width} height=${airfield.height}></rect>
       <rect class="runway" x=${strip.x} y=${strip.y} width=${strip.width} height=${strip.height}></rect>
+      ${layout.ghost.length > 1 ? svg`<path class="track ghost" d=${svgPath(layout.ghost)}></path>` : nothing}
       ${layout.before.map((line) => svg`<path class="track before" d=${svgPath(line)}></path>`)}
       ${layout.after.map((line) => svg`<path class="track" d=${svgPath(line)}></path>`)}
       ${layout.ticks.map(({ x, y }) => svg`<circle class="tick" cx=${x} cy=${y} r="2.75"></circle>`)}

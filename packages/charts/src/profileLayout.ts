@@ -1,6 +1,7 @@
 // Everything the profile view draws, in pixels: height against distance along the runway, with marks and their labels.
 import type { Runway, Score, Trace } from '@stillprop/contracts';
 import { figure } from './figures.js';
+import type { Ghost } from './ghost.js';
 import { aroundPoint, type Box, type Line, type Point, placeLabel, type Size, thinned } from './labelPlacement.js';
 import { roundLength, unbrokenPieces } from './planFrame.js';
 import { nearestIndex } from './traceAt.js';
@@ -27,6 +28,8 @@ export interface ProfileLayout {
   readonly runway: readonly [Point, Point];
   readonly before: readonly Line[];
   readonly after: readonly Line[];
+  /** Flown as asked by the model; empty: not drawn. */
+  readonly ghost: Line;
   readonly heights: readonly { readonly y: number; readonly text: string }[];
   readonly marks: readonly ProfileMark[];
   readonly labels: readonly ProfileLabel[];
@@ -46,6 +49,7 @@ export function profileLayout(
   runway: Runway,
   area: Box,
   measure: (text: string) => Size,
+  ghost: Ghost | null = null,
 ): ProfileLayout | null {
   const eventS = (code: string) => score.events.find((event) => event.code === code)?.atS;
   const liftOffS = eventS('lift-off') ?? Number.NEGATIVE_INFINITY;
@@ -53,10 +57,11 @@ export function profileLayout(
   const shown = trace.timeS.map((_, i) => i).filter((i) => (trace.timeS[i] as number) >= liftOffS && placeOf(trace, i));
   if (shown.length === 0) return null;
   const { beyondEndFt } = runway.airfield;
-  const alongs = shown.map((i) => placeOf(trace, i)?.alongFt ?? 0);
+  const alongs = [...shown.map((i) => placeOf(trace, i)?.alongFt ?? 0), ...(ghost?.alongFt ?? [])];
   const fromFt = alongs.reduce((a, b) => Math.min(a, b), -beyondEndFt);
   const toFt = alongs.reduce((a, b) => Math.max(a, b), runway.lengthFt + beyondEndFt);
-  const topFt = shown.reduce((most, i) => Math.max(most, placeOf(trace, i)?.heightFt ?? 0), 100);
+  const heightsFt = [...shown.map((i) => placeOf(trace, i)?.heightFt ?? 0), ...(ghost?.heightFt ?? [])];
+  const topFt = heightsFt.reduce((most, heightFt) => Math.max(most, heightFt), 100);
   const pxPerFt = area.width / Math.max(toFt - fromFt, 1);
   const exaggeration = EXAGGERATIONS.find((times) => topFt * pxPerFt * times <= area.height) ?? 1;
   const groundY = area.y + area.height;
@@ -91,6 +96,7 @@ export function profileLayout(
     runway: [toPx(0, 0), toPx(runway.lengthFt, 0)],
     before,
     after,
+    ghost: (ghost?.alongFt ?? []).map((alongFt, i) => toPx(alongFt, ghost?.heightFt[i] ?? 0)),
     heights,
     marks,
     labels: labelsOf(marks, after, area, measure),

@@ -4,6 +4,7 @@ import { css, html, nothing, svg } from 'lit';
 import { property } from 'lit/decorators.js';
 import { guard } from 'lit/directives/guard.js';
 import { figure } from './figures.js';
+import { GHOST_LABEL, type Ghost } from './ghost.js';
 import type { Point } from './labelPlacement.js';
 import { svgPath } from './planFrame.js';
 import { type ProfileLayout, type ProfileMark, profileLayout, profilePoint } from './profileLayout.js';
@@ -28,6 +29,7 @@ export class ProfileView extends SizedView {
       .runway { stroke: var(--ink); stroke-width: 6; }
       .track { fill: none; stroke: var(--ink); stroke-width: 2; stroke-linejoin: round; }
       .track.before { stroke: var(--quiet); stroke-width: 1.25; }
+      .track.ghost { stroke: var(--accent); stroke-width: 1.5; stroke-dasharray: 6 4; }
       .mark { fill: none; stroke: var(--alarm); stroke-width: 2.25; }
       .mark.first-action { stroke: var(--accent); fill: var(--paper); }
       .leader { stroke: var(--quiet); stroke-width: 1; }
@@ -42,6 +44,8 @@ export class ProfileView extends SizedView {
   @property({ attribute: false }) runway: Runway | null = null;
   /** The moment marked on the track (recording seconds); null: none. */
   @property({ attribute: false }) cursorS: number | null = null;
+  /** Flown as asked by the model; null: not drawn. */
+  @property({ attribute: false }) ghost: Ghost | null = null;
   private layout: ProfileLayout | null = null;
 
   override willUpdate(changed: Map<PropertyKey, unknown>) {
@@ -54,7 +58,7 @@ export class ProfileView extends SizedView {
       width: box.width - MARGIN.left - MARGIN.right,
       height: box.height - MARGIN.top - MARGIN.bottom,
     };
-    this.layout = profileLayout(trace, score, runway, area, this.measure());
+    this.layout = profileLayout(trace, score, runway, area, this.measure(), this.ghost);
   }
 
   override render() {
@@ -62,7 +66,7 @@ export class ProfileView extends SizedView {
     if (!trace || !score || !runway || trace.alongFt.every((value) => value === null)) return nothing;
     return html`<div class="map">${layout ? this.drawing(layout, trace, runway) : nothing}</div>
       <div class="foot">
-        <p>${layout === null ? nothing : exaggerationWords(layout.exaggeration)}</p>
+        <p>${layout === null ? nothing : exaggerationWords(layout.exaggeration)}${this.ghost ? ` Dashed: ${GHOST_LABEL}.` : nothing}</p>
         ${guard([score], () => this.table(score))}
       </div>`;
   }
@@ -77,6 +81,7 @@ export class ProfileView extends SizedView {
           <text class="quiet" x=${MARGIN.left} y=${y - 3}>${text}</text>`,
       )}
       ${line('ground', layout.ground)} ${line('airfield', layout.airfield)} ${line('runway', layout.runway)}
+      ${layout.ghost.length > 1 ? svg`<path class="track ghost" d=${svgPath(layout.ghost)}></path>` : nothing}
       ${layout.before.map((points) => svg`<path class="track before" d=${svgPath(points)}></path>`)}
       ${layout.after.map((points) => svg`<path class="track" d=${svgPath(points)}></path>`)}
       ${layout.marks.map(markShape)}

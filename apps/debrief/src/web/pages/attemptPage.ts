@@ -1,5 +1,5 @@
 // Page: one attempt: the sentence, the score and its reasons, the flight in time and from above, the ledger.
-import { defineCharts, timeWindow } from '@stillprop/charts';
+import { defineCharts, type Ghost, timeWindow } from '@stillprop/charts';
 import type { AttemptDetail, Trace } from '@stillprop/contracts';
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
@@ -8,6 +8,7 @@ import '../elements/findingsList.js';
 import { failureNotice, loadingNotice } from '../elements/notices.js';
 import '../elements/pilotErrors.js';
 import '../elements/replayBar.js';
+import { ghostOf } from '../ghost.js';
 import { liveFeed } from '../liveFeed.js';
 import { pageStyles } from '../pageStyles.js';
 import { ATTEMPTS_PATH, attemptPath } from '../routes.js';
@@ -30,6 +31,9 @@ export class AttemptPage extends LitElement {
   @state() private failure: unknown = null;
   /** The moment all charts show (recording seconds). */
   @state() private cursorS: number | null = null;
+  /** The technique asked, flown by the model from the same state; null: there is none, or it is not here yet. */
+  @state() private ghost: Ghost | null = null;
+  @state() private ghostShown = true;
   private loading: AbortController | undefined;
   private onScored = (event: Event) => {
     if ((event as CustomEvent<string>).detail === this.attemptId && !this.detail) this.load();
@@ -71,14 +75,20 @@ export class AttemptPage extends LitElement {
             </section>`
       }
       <div class="pictures">
-        <replay-bar .span=${timeWindow(score, trace.timeS)} .cursorS=${this.cursorS}></replay-bar>
+        <div class="bar"><replay-bar .span=${timeWindow(score, trace.timeS)} .cursorS=${this.cursorS}></replay-bar>${
+          this.ghost
+            ? html`<label class="ghost"><input type="checkbox" data-testid="ghost" .checked=${this.ghostShown} @change=${() => {
+                this.ghostShown = !this.ghostShown;
+              }} /> dashed: as asked</label>`
+            : nothing
+        }</div>
         <section class="plan" aria-labelledby="plan-title">
           <h2 id="plan-title" class="unseen">From above</h2>
-          <plan-view .trace=${trace} .score=${score} .runway=${header.runway} .weather=${header.weather} .cursorS=${this.cursorS}></plan-view>
+          <plan-view .trace=${trace} .score=${score} .runway=${header.runway} .weather=${header.weather} .cursorS=${this.cursorS} .ghost=${this.ghostShown ? this.ghost : null}></plan-view>
         </section>
         <section class="profile" aria-labelledby="profile-title">
           <h2 id="profile-title" class="unseen">From the side</h2>
-          <profile-view .trace=${trace} .score=${score} .runway=${header.runway} .cursorS=${this.cursorS}></profile-view>
+          <profile-view .trace=${trace} .score=${score} .runway=${header.runway} .cursorS=${this.cursorS} .ghost=${this.ghostShown ? this.ghost : null}></profile-view>
         </section>
         <section class="time" aria-labelledby="time-title">
           <h2 id="time-title" class="unseen">The flight in time</h2>
@@ -139,6 +149,11 @@ export class AttemptPage extends LitElement {
     </div>`;
   }
 
+  private async flyGhost(detail: AttemptDetail) {
+    const ghost = await ghostOf(detail.returnMoment).catch(() => null); // the page is whole without it
+    if (this.detail === detail) this.ghost = ghost;
+  }
+
   private onCursor(event: CustomEvent<number>) {
     this.cursorS = event.detail;
   }
@@ -158,6 +173,8 @@ export class AttemptPage extends LitElement {
       this.detail = detail;
       this.trace = trace;
       this.cursorS = detail.score.failure?.atS ?? detail.score.events[0]?.atS ?? null;
+      this.ghost = null;
+      void this.flyGhost(detail);
       this.neighbours = await neighboursOf(this.attemptId, (limit, before) => getAttempts(limit, before, signal));
     } catch (error) {
       // An attempt that is on show stays there when only its neighbours could not be found.

@@ -26,7 +26,9 @@ export const attemptPageStyles = css`
   .profile { display: grid; height: 190px; margin-top: 1rem; }
   .profile:has(profile-view) { height: auto; }
   profile-view { min-height: 180px; }
-  replay-bar { margin-top: 1rem; }
+  .bar { display: flex; flex-wrap: wrap; gap: 0.4rem 1rem; align-items: center; margin-top: 1rem; }
+  .ghost { display: inline-flex; gap: 0.4rem; align-items: center; min-height: 24px; font-size: 0.875rem; color: var(--quiet); }
+  .ghost input { accent-color: var(--accent); }
   plan-view { min-height: 225px; }
   time-charts { min-height: 660px; }
   @media (min-width: 1000px) {
@@ -42,7 +44,7 @@ export const attemptPageStyles = css`
     .time { order: 1; }
     .plan { order: 2; }
     .profile { order: 3; }
-    replay-bar { margin: 0 0 0.4rem; }
+    .bar { margin: 0 0 0.4rem; }
     .plan, .time, .profile { height: auto; margin: 0; min-height: 0; }
     plan-view, time-charts, profile-view { min-height: 0; }
   }
@@ -60,6 +62,6 @@ export const attemptPageStyles = css`
     .profile { order: 3; }
     .plan, .time, .profile { height: auto; margin: 0; min-height: 0; }
     plan-view, time-charts, profile-view { min-height: 0; }
-    replay-bar, nav, pilot-errors { display: none; }
+    .bar, nav, pilot-errors { display: none; }
   }
 `;
