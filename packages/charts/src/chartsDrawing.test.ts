@@ -5,7 +5,14 @@ import { outward } from './panels.js';
 import { teardrop } from './teardrop.fixture.js';
 
 const { trace, score } = teardrop();
-const input = { trace, score, wingsLevelHeightFt: 100, whole: false, measure: (text: string) => text.length * 6.5 };
+const input = {
+  trace,
+  score,
+  wingsLevelHeightFt: 100,
+  whole: false,
+  ghost: null,
+  measure: (text: string) => text.length * 6.5,
+};
 
 test.each([
   ['wide', 730, 400],
@@ -25,7 +32,8 @@ test('direct labels stay inside their panel and off each other', () => {
   const { labels, stack } = chartsDrawing({ ...input, width: 730, height: 400 });
   expect(labels.flat().map(({ text }) => text)).toContain('stall speed at this load factor');
   labels.forEach((ones, i) => {
-    const area = { x: 0, y: 0, width: stack.plotWidth, height: stack.panels[i]?.height ?? 0 };
+    const above = i === 0 ? 0 : 16; // of the gap of 18 px between panels
+    const area = { x: 0, y: -above, width: stack.plotWidth, height: (stack.panels[i]?.height ?? 0) + above };
     ones.forEach((label, k) => {
       expect(contains(area, label.box), label.text).toBe(true);
       for (const other of ones.slice(k + 1)) expect(boxDistance(label.box, other.box)).toBeGreaterThan(0);
@@ -61,6 +69,34 @@ test('every panel holds what it shows, and a channel that is missing does not st
     });
   }
   expect(panels.find(({ id }) => id === 'airspeed')?.from).toBeGreaterThanOrEqual(40);
+});
+
+test('a target band whose inside is taken up by the line is named above its panel', () => {
+  const { labels, panels, stack } = chartsDrawing({ ...input, width: 730, height: 250 });
+  const airspeed = panels.findIndex(({ id }) => id === 'airspeed');
+  expect(stack.panels[airspeed]?.height).toBeLessThan(40);
+  expect(labels[airspeed]?.map(({ text }) => text)).toContain('target 80 to 95\u00a0kt');
+});
+
+test('the panels hold the ghost too, and name it once', () => {
+  const timeS = [60, 80, 110];
+  const none = [0, 0, 0];
+  const ghost = {
+    timeS,
+    heightFt: [1000, 1240, 0],
+    airspeedKcas: [92, 41, 70],
+    bankDeg: [0, -62, 0],
+    verticalSpeedFpm: [1200, -3100, -500],
+    alongFt: none,
+    acrossFt: none,
+  };
+  const { panels, labels } = chartsDrawing({ ...input, ghost, width: 730, height: 400 });
+  const range = (id: string) => panels.find((panel) => panel.id === id);
+  expect(range('height')?.to).toBeGreaterThanOrEqual(1240);
+  expect(range('airspeed')?.from).toBeLessThanOrEqual(41);
+  expect(range('bank')?.from).toBeLessThanOrEqual(-62);
+  expect(range('vertical-speed')?.from).toBeLessThanOrEqual(-3100);
+  expect(labels.flat().filter(({ text }) => text === 'as asked')).toHaveLength(1);
 });
 
 test('a range widens to whole steps and is never empty', () => {

@@ -1,5 +1,6 @@
 // All that the time charts draw, worked out before anything is painted: window, panels, places and labels.
 import type { Score, ScoreEvent, ScoreEventCode, Trace } from '@stillprop/contracts';
+import type { Ghost } from './ghost.js';
 import { type PanelLabel, panelLabels } from './panelLabels.js';
 import { type Panel, panelsOf } from './panels.js';
 import { type MarkLabel, markLabels, type RowLabel, stretchLabels } from './rowLabels.js';
@@ -11,6 +12,8 @@ import { EVENT_WORDS, PHASE_WORDS } from './words.js';
 const MARKED_EVENTS: readonly ScoreEventCode[] = ['power-lost', 'contact', 'first-action', 'lift-off'];
 /** Room that the moment's text takes at the right of the phase names on a narrow page. */
 const NARROW_MOMENT_PX = 96;
+/** Of the gap between two panels side by side with their titles. */
+const ABOVE_PX = 16;
 
 export interface ChartsDrawing {
   readonly window: TimeWindow;
@@ -30,6 +33,8 @@ export interface ChartsInput {
   readonly score: Score;
   readonly wingsLevelHeightFt: number | null;
   readonly whole: boolean;
+  /** Flown as asked by the model; null: not drawn. */
+  readonly ghost: Ghost | null;
   readonly width: number;
   readonly height: number;
   /** Width of a text (px) as it will be drawn. */
@@ -40,7 +45,7 @@ export function chartsDrawing(input: ChartsInput): ChartsDrawing {
   const { trace, score, measure } = input;
   const window = timeWindow(score, trace.timeS, input.whole);
   const { fromS, toS } = window;
-  const panels = panelsOf(trace, score, window, input.wingsLevelHeightFt);
+  const panels = panelsOf(trace, score, window, input.wingsLevelHeightFt, input.ghost);
   const stack = stackLayout(input.width, input.height, panels);
   const clip = (atS: number) => Math.min(Math.max(atS, fromS), toS);
   const x = (atS: number) => ((clip(atS) - fromS) / (toS - fromS)) * stack.plotWidth;
@@ -54,14 +59,10 @@ export function chartsDrawing(input: ChartsInput): ChartsDrawing {
     stack,
     labels: panels.map((panel, i) => {
       const area = { width: stack.plotWidth, height: stack.panels[i]?.height ?? 0 };
-      return panelLabels(
-        panel,
-        trace,
-        window,
-        area,
-        measure,
-        moments.map(({ atS }) => atS),
-      );
+      const momentsS = moments.map(({ atS }) => atS);
+      // Between two panels there is room for a label that finds none inside; above the first stand names.
+      const abovePx = i === 0 || stack.narrow ? 0 : ABOVE_PX;
+      return panelLabels({ panel, trace, ghost: input.ghost, window, area, abovePx, measure, momentsS });
     }),
     phases: stretchLabels(
       phases.map((phase) => {

@@ -1,7 +1,8 @@
 // Direct labels of one panel, placed where they cover no line.
 import type { Trace } from '@stillprop/contracts';
-import { alongLine, type Box, type Line, type Point, placeLabel, type Size } from './labelPlacement.js';
-import type { Panel, PanelBand } from './panels.js';
+import { GHOST_SHORT, type Ghost } from './ghost.js';
+import { alongLine, type Box, type Line, type Point, placeLabel, type Size, thinned } from './labelPlacement.js';
+import { GHOST_OF, type Panel, type PanelBand } from './panels.js';
 import type { TimeWindow } from './traceAt.js';
 
 export interface PanelLabel {
@@ -12,26 +13,41 @@ export interface PanelLabel {
 
 const LABEL_HEIGHT_PX = 15;
 const GAP_PX = 3;
+/** A line's points need not stand closer to keep labels off it. */
+const THINNED_PX = 2;
 
-/** @param area Plotting area (px) in whose corner the panel's coordinates begin. @param measure Width of a text (px).
- * @param momentsS Moments drawn as upright lines. */
-export function panelLabels(
-  panel: Panel,
-  trace: Trace,
-  { fromS, toS }: TimeWindow,
-  area: { width: number; height: number },
-  measure: (text: string) => number,
-  momentsS: readonly number[] = [],
-): PanelLabel[] {
+export interface PanelLabelsInput {
+  readonly panel: Panel;
+  readonly trace: Trace;
+  readonly ghost: Ghost | null;
+  readonly window: TimeWindow;
+  /** Plotting area (px) in whose corner the panel's coordinates begin. */
+  readonly area: { readonly width: number; readonly height: number };
+  /** Free above the plotting area (px). */
+  readonly abovePx: number;
+  /** Width of a text (px) as it will be drawn. */
+  readonly measure: (text: string) => number;
+  /** Moments drawn as upright lines. */
+  readonly momentsS: readonly number[];
+}
+
+export function panelLabels(input: PanelLabelsInput): PanelLabel[] {
+  const { panel, trace, ghost, area, abovePx, measure, momentsS } = input;
+  const { fromS, toS } = input.window;
   const x = (atS: number) => ((atS - fromS) / (toS - fromS)) * area.width;
   const y = (value: number) => ((panel.to - value) / (panel.to - panel.from)) * area.height;
-  const whole: Box = { x: 0, y: 0, ...area };
-  const lines = panel.lines.map((line) =>
-    trace[line.column].flatMap((value, i): Point[] => {
-      const timeS = trace.timeS[i] as number;
-      return value === null || timeS < fromS || timeS > toS ? [] : [{ x: x(timeS), y: y(value) }];
-    }),
-  );
+  const whole: Box = { x: 0, y: -abovePx, width: area.width, height: area.height + abovePx };
+  const drawn = (timesS: readonly number[], values: readonly (number | null)[]): Line =>
+    thinned(
+      values.flatMap((value, i): Point[] => {
+        const timeS = timesS[i] as number;
+        return value === null || timeS < fromS || timeS > toS ? [] : [{ x: x(timeS), y: y(value) }];
+      }),
+      THINNED_PX,
+    );
+  const lines = panel.lines.map(({ column }) => drawn(trace.timeS, trace[column]));
+  const ghostColumn = panel.lines[0] && GHOST_OF[panel.lines[0].column];
+  const ghostLine = ghost && ghostColumn ? drawn(ghost.timeS, ghost[ghostColumn]) : [];
   const level: Line | null = panel.level && [
     { x: 0, y: y(panel.level.value) },
     { x: area.width, y: y(panel.level.value) },
@@ -50,7 +66,7 @@ export function panelLabels(
     { x: x(atS), y: area.height },
   ]);
   const obstacles = {
-    lines: [...lines, ...bandEdges, ...uprights, ...(level ? [level] : [])],
+    lines: [...lines, ghostLine, ...bandEdges, ...uprights, ...(level ? [level] : [])],
     boxes: [] as Box[],
   };
   const labels: PanelLabel[] = [];
@@ -64,6 +80,10 @@ export function panelLabels(
   panel.lines.forEach((line, i) => {
     if (line.label) place(line.label, line.colour, alongLine(lines[i] ?? [], sizeOf(line.label), [4, 8, 16, 26, 38]));
   });
+  // Said once: dashes and colour are the same in the other panels.
+  if (panel.id === 'height' && ghostLine.length > 1) {
+    place(GHOST_SHORT, 'accent', alongLine(ghostLine, sizeOf(GHOST_SHORT), [4, 8, 16, 26]));
+  }
   if (panel.level && level) {
     place(panel.level.label, 'alarm', alongLine(spread(level), sizeOf(panel.level.label), [4]));
   }

@@ -1,6 +1,7 @@
 // The four panels of the time charts: which columns they draw, their scales, target bands and limits.
 import type { Score, Trace } from '@stillprop/contracts';
 import { figure, plainNumber } from './figures.js';
+import type { Ghost, GhostColumn } from './ghost.js';
 import type { TimeWindow, TraceColumn } from './traceAt.js';
 
 export interface PanelLine {
@@ -35,14 +36,34 @@ const SOLID: readonly number[] = [];
 const DOTTED: readonly number[] = [2, 3];
 const NOTHING: Range = { from: 0, to: 0 };
 
+/** The ghost's column drawn beside a panel's first. Indicated airspeed is taken for calibrated. */
+export const GHOST_OF: Readonly<Partial<Record<TraceColumn, GhostColumn>>> = {
+  heightFt: 'heightFt',
+  indicatedAirspeedKt: 'airspeedKcas',
+  bankDeg: 'bankDeg',
+  verticalSpeedFpm: 'verticalSpeedFpm',
+};
+
 interface Range {
   readonly from: number;
   readonly to: number;
 }
 
 /** The panels of one attempt, their scales fitted to what the window shows. */
-export function panelsOf(trace: Trace, score: Score, window: TimeWindow, wingsLevelHeightFt: number | null): Panel[] {
-  const range = (column: TraceColumn) => extent(trace, window, column);
+export function panelsOf(
+  trace: Trace,
+  score: Score,
+  window: TimeWindow,
+  wingsLevelHeightFt: number | null,
+  ghost: Ghost | null = null,
+): Panel[] {
+  const range = (column: TraceColumn) => {
+    const own = extent(trace.timeS, trace[column], window);
+    const ghostColumn = GHOST_OF[column];
+    const beside = ghost && ghostColumn ? extent(ghost.timeS, ghost[ghostColumn], window) : null;
+    if (own === null || beside === null) return own ?? beside;
+    return { from: Math.min(own.from, beside.from), to: Math.max(own.to, beside.to) };
+  };
   const height = range('heightFt') ?? NOTHING;
   const stall = range('stallSpeedKt');
   const speed = range('indicatedAirspeedKt') ?? stall ?? NOTHING;
@@ -135,11 +156,15 @@ function bankBand(trace: Trace, score: Score): PanelBand | null {
 }
 
 /** Least and greatest value of a column within the window; null: it measured nothing there. */
-function extent(trace: Trace, { fromS, toS }: TimeWindow, column: TraceColumn): Range | null {
+function extent(
+  timesS: readonly number[],
+  values: readonly (number | null)[],
+  { fromS, toS }: TimeWindow,
+): Range | null {
   let from = Number.POSITIVE_INFINITY;
   let to = Number.NEGATIVE_INFINITY;
-  trace[column].forEach((value, i) => {
-    const timeS = trace.timeS[i] as number;
+  values.forEach((value, i) => {
+    const timeS = timesS[i] as number;
     if (value === null || timeS < fromS || timeS > toS) return;
     from = Math.min(from, value);
     to = Math.max(to, value);

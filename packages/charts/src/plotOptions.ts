@@ -17,6 +17,8 @@ export interface PlotInput {
   readonly shades: readonly Shade[];
   /** Moments marked by an upright line. */
   readonly momentsS: readonly number[];
+  /** A dashed line after the panel's own. */
+  readonly hasGhost: boolean;
   readonly colours: Record<ColourName, string>;
   readonly fontFamily: string;
   readonly width: number;
@@ -80,6 +82,7 @@ export function plotOptions(input: PlotInput): uPlot.Options {
         dash: [...line.dash],
         points: { show: false },
       })),
+      ...(input.hasGhost ? [{ stroke: colours.accent, width: 1.5, dash: [6, 4], points: { show: false } }] : []),
     ],
     hooks: { drawClear: [(plot) => paintBehind(plot, input)], draw: [(plot) => paintLevel(plot, input)] },
   };

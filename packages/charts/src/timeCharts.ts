@@ -11,12 +11,17 @@ import { onColoursChange, pageColours } from './colours.js';
 import { cursorStep, spokenMoment } from './cursor.js';
 import { bankFigure, plainNumber } from './figures.js';
 import { figureRows } from './figuresTable.js';
+import { type Ghost, ghostAt } from './ghost.js';
+import { GHOST_OF } from './panels.js';
 import { PLOT_PAD_PX, plotOptions } from './plotOptions.js';
 import { sharedStyles } from './sharedStyles.js';
 import { TIME_AXIS_PX } from './stackLayout.js';
 import { textMeasure } from './textMeasure.js';
 import { timeChartsStyles } from './timeChartsStyles.js';
 import { phaseAt } from './traceAt.js';
+
+/** What makes the charts anew; the cursor does not. */
+const DRAWN: readonly (keyof TimeCharts)[] = ['trace', 'score', 'wingsLevelHeightFt', 'whole', 'ghost'];
 
 /**
  * Fills its own box: give it a height.
@@ -28,6 +33,8 @@ export class TimeCharts extends LitElement {
   @property({ attribute: false }) score: Score | null = null;
   /** Height below which no turn should be on (ft); null: not drawn. */
   @property({ attribute: false }) wingsLevelHeightFt: number | null = null;
+  /** Flown as asked by the model; null: not drawn. */
+  @property({ attribute: false }) ghost: Ghost | null = null;
   /** The moment shown (recording seconds); null: none. */
   @property({ attribute: false }) cursorS: number | null = null;
   /** Show the whole recording rather than from the loss of power to contact. */
@@ -51,9 +58,7 @@ export class TimeCharts extends LitElement {
   override updated(changed: PropertyValues<this>) {
     const stack = this.stackBox();
     if (stack) this.resize.observe(stack); // draws once at the start, too
-    if (changed.has('trace') || changed.has('score') || changed.has('wingsLevelHeightFt') || changed.has('whole')) {
-      this.draw();
-    }
+    if (DRAWN.some((name) => changed.has(name))) this.draw();
   }
 
   override render() {
@@ -71,7 +76,7 @@ export class TimeCharts extends LitElement {
             ? html`<button class="plain" aria-pressed=${this.whole} @click=${this.onWhole}>Whole flight</button>`
             : nothing
         }
-        ${drawing ? guard([drawing, trace, score], () => this.table(drawing, trace, score)) : nothing}
+        ${drawing ? guard([drawing, trace, score, this.ghost], () => this.table(drawing, trace, score)) : nothing}
       </div>`;
   }
 
@@ -90,19 +95,21 @@ export class TimeCharts extends LitElement {
 
   private table({ window }: ChartsDrawing, trace: Trace, score: Score) {
     const rows = figureRows(trace, score.events, window);
+    const { ghost } = this;
     return html`<details>
       <summary><span>Figures as a table</span></summary>
       <div class="table-box" tabindex="0" role="region" aria-label="Figures of the time charts">
         <table>
           <thead><tr><th scope="col">s since ${window.originText}</th><th scope="col">height, ft</th>
             <th scope="col">airspeed, kt</th><th scope="col">stall speed, kt</th><th scope="col">bank</th>
-            <th scope="col">vertical speed, ft/min</th><th scope="col">load, g</th></tr></thead>
+            <th scope="col">vertical speed, ft/min</th><th scope="col">load, g</th>
+            ${ghost ? html`<th scope="col">as asked: height, ft</th><th scope="col">airspeed, kt</th><th scope="col">bank</th>` : nothing}</tr></thead>
           <tbody>${rows.map(
-            ({ sinceS, event, values }) => html`<tr>
+            ({ sinceS, atS, event, values }) => html`<tr>
               <th scope="row">${plainNumber(sinceS, 1)}${event ? html`<br />${event}` : nothing}</th>
               <td>${cell(values.heightFt)}</td><td>${cell(values.indicatedAirspeedKt)}</td>
               <td>${cell(values.stallSpeedKt)}</td><td>${bankFigure(values.bankDeg)}</td>
-              <td>${cell(values.verticalSpeedFpm)}</td><td>${cell(values.loadFactor, 2)}</td></tr>`,
+              <td>${cell(values.verticalSpeedFpm)}</td><td>${cell(values.loadFactor, 2)}</td>${ghost ? ghostCells(ghost, atS) : nothing}</tr>`,
           )}</tbody>
         </table>
       </div>
@@ -122,6 +129,7 @@ export class TimeCharts extends LitElement {
       score,
       wingsLevelHeightFt: this.wingsLevelHeightFt,
       whole: this.whole,
+      ghost: this.ghost,
       width: stack.clientWidth,
       height: stack.clientHeight,
       measure: textMeasure(`13px ${fontFamily}`),
@@ -134,6 +142,7 @@ export class TimeCharts extends LitElement {
     const box = this.renderRoot.querySelector<HTMLElement>('.plots');
     if (!box) return;
     const colours = pageColours(this);
+    const { ghost } = this;
     const sinceS = trace.timeS.map((timeS) => timeS - window.originS);
     this.plots = panels.map((panel, i) => {
       const place = stack.panels[i] ?? { top: 0, height: 0 };
@@ -145,6 +154,7 @@ export class TimeCharts extends LitElement {
         window,
         shades,
         momentsS: moments.map(({ atS }) => atS),
+        hasGhost: ghost !== null,
         colours,
         fontFamily,
         width: stack.plotWidth,
@@ -153,7 +163,9 @@ export class TimeCharts extends LitElement {
         timeUnit: stack.narrow ? '\u00a0s' : '',
         timeAxisPx: i === panels.length - 1 ? TIME_AXIS_PX : 0,
       });
-      return new uPlot(options, [sinceS, ...panel.lines.map(({ column }) => trace[column])], holder);
+      const column = panel.lines[0] && GHOST_OF[panel.lines[0].column];
+      const beside = ghost && column ? [trace.timeS.map((timeS) => ghostAt(ghost, column, timeS))] : [];
+      return new uPlot(options, [sinceS, ...panel.lines.map((line) => trace[line.column]), ...beside], holder);
     });
   }
 
@@ -192,6 +204,11 @@ export class TimeCharts extends LitElement {
   private tellMoment(atS: number) {
     this.dispatchEvent(new CustomEvent('cursor-time', { detail: atS, bubbles: true, composed: true }));
   }
+}
+
+function ghostCells(ghost: Ghost, atS: number) {
+  return html`<td>${cell(ghostAt(ghost, 'heightFt', atS))}</td><td>${cell(ghostAt(ghost, 'airspeedKcas', atS))}</td>
+    <td>${bankFigure(ghostAt(ghost, 'bankDeg', atS))}</td>`;
 }
 
 declare global {

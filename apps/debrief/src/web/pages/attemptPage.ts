@@ -93,7 +93,7 @@ export class AttemptPage extends LitElement {
         <section class="time" aria-labelledby="time-title">
           <h2 id="time-title" class="unseen">The flight in time</h2>
           <time-charts .trace=${trace} .score=${score} .wingsLevelHeightFt=${header.rubric.wingsLevelHeightFt}
-            .cursorS=${this.cursorS}></time-charts>
+            .cursorS=${this.cursorS} .ghost=${this.ghostShown ? this.ghost : null}></time-charts>
         </section>
       </div>
       <div class="rest">
