@@ -2,5 +2,6 @@
 export { defineCharts } from './defineCharts.js';
 export { figure, plainNumber, unbroken } from './figures.js';
 export type { Ghost } from './ghost.js';
+export type { Reach } from './reach.js';
 export { timeWindow } from './traceAt.js';
 export { SEVERITY_WORDS } from './words.js';

@@ -14,6 +14,7 @@ const runway = {
   airfield: { beyondEndFt: 700, besideFt: 500 },
 };
 const measure = (text: string) => ({ width: text.length * 7, height: 16 });
+const rest = { runway, measure, ghost: null, reach: null };
 const sizes: [string, Box][] = [
   ['wide', { x: 34, y: 22, width: 690, height: 160 }],
   ['narrow', { x: 34, y: 22, width: 290, height: 200 }],
@@ -21,7 +22,7 @@ const sizes: [string, Box][] = [
 
 test.each(sizes)('on a %s page every label is inside, off the track and off the others', (_, area) => {
   const { trace, score } = teardrop();
-  const layout = planLayout(trace, score, runway, area, measure);
+  const layout = planLayout({ ...rest, trace, score, area });
   if (!layout) throw new Error('no layout');
   expect(layout.labels.map(({ kind }) => kind)).toEqual(
     expect.arrayContaining(['runway-start', 'runway-end', 'power-lost', 'touchdown', 'turn-start']),
@@ -40,7 +41,7 @@ test.each(sizes)('on a %s page every label is inside, off the track and off the 
 
 test('runway ends, marks and ticks stand where they were flown', () => {
   const { trace, score } = teardrop();
-  const layout = planLayout(trace, score, runway, sizes[0]?.[1] as Box, measure);
+  const layout = planLayout({ ...rest, trace, score, area: sizes[0]?.[1] as Box });
   if (!layout) throw new Error('no layout');
   const { frame } = layout;
   expect(layout.labels.find(({ kind }) => kind === 'runway-end')?.text).toBe('06');
@@ -56,7 +57,12 @@ test('no place recorded, no plan', () => {
   const { trace, score } = teardrop();
   const nowhere = trace.timeS.map(() => null);
   expect(
-    planLayout({ ...trace, alongFt: nowhere, acrossFt: nowhere }, score, runway, sizes[0]?.[1] as Box, measure),
+    planLayout({
+      ...rest,
+      trace: { ...trace, alongFt: nowhere, acrossFt: nowhere },
+      score,
+      area: sizes[0]?.[1] as Box,
+    }),
   ).toBeNull();
 });
 
@@ -68,9 +74,35 @@ test('a gap in the track stays a gap', () => {
       (trace.timeS[i] as number) > 80 && (trace.timeS[i] as number) < 84 ? null : value,
     ),
   };
-  expect(planLayout(gappy, score, runway, sizes[0]?.[1] as Box, measure)?.after).toHaveLength(2);
+  expect(planLayout({ ...rest, trace: gappy, score, area: sizes[0]?.[1] as Box })?.after).toHaveLength(2);
 });
 
 function inside(box: Box, { x, y }: Point): boolean {
   return x > box.x && x < box.x + box.width && y > box.y && y < box.y + box.height;
 }
+
+test('the ground within reach is drawn to scale, closed, and named where it lies on the plan; the plan stays as it was', () => {
+  const { trace, score } = teardrop();
+  const area = sizes[0]?.[1] as Box;
+  const outline = [
+    { alongFt: 14_000, acrossFt: -4_000 },
+    { alongFt: 14_000, acrossFt: 6_000 },
+    { alongFt: 2_000, acrossFt: 6_000 },
+    { alongFt: 2_000, acrossFt: -4_000 },
+  ];
+  const without = planLayout({ ...rest, trace, score, area });
+  const layout = planLayout({ ...rest, trace, score, area, reach: { outline, ends: [] } });
+  if (!layout || !without) throw new Error('no layout');
+  expect(layout.frame.toPx(0, 0)).toEqual(without.frame.toPx(0, 0));
+  expect(layout.reach[0]).toEqual(layout.frame.toPx(14_000, -4_000));
+  expect(layout.reach.at(-1)?.x).toBeCloseTo(layout.frame.toPx(14_000, -4_000).x, 6);
+  const label = layout.labels.find(({ kind }) => kind === 'reach');
+  if (!label) throw new Error('no label');
+  // The line at 2,000 ft along is the only one on the plan.
+  const away = Math.max(
+    label.box.x - layout.frame.toPx(2_000, 0).x,
+    layout.frame.toPx(2_000, 0).x - label.box.x - label.box.width,
+  );
+  expect(away).toBeGreaterThan(0);
+  expect(away).toBeLessThan(20);
+});

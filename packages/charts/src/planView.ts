@@ -3,11 +3,13 @@ import type { Runway, Score, Trace, Weather } from '@stillprop/contracts';
 import { css, html, nothing, svg } from 'lit';
 import { property } from 'lit/decorators.js';
 import { guard } from 'lit/directives/guard.js';
-import { figure } from './figures.js';
+import { bankFigure, figure } from './figures.js';
 import type { Ghost } from './ghost.js';
 import type { Point } from './labelPlacement.js';
 import { planDirection, roundLength, svgPath } from './planFrame.js';
-import { type PlanLabel, type PlanLayout, type PlanMark, planLayout, planPoint } from './planLayout.js';
+import type { PlanLabel } from './planLabels.js';
+import { type PlanLayout, type PlanMark, planLayout, planPoint } from './planLayout.js';
+import type { Reach } from './reach.js';
 import { sharedStyles } from './sharedStyles.js';
 import { LINE_PX, SizedView } from './sizedView.js';
 
@@ -29,6 +31,7 @@ export class PlanView extends SizedView {
       .track { fill: none; stroke: var(--ink); stroke-width: 2; stroke-linejoin: round; }
       .track.before { stroke: var(--quiet); stroke-width: 1.25; }
       .track.ghost { stroke: var(--accent); stroke-width: 1.5; stroke-dasharray: 6 4; }
+      .reach { fill: none; stroke: var(--quiet); stroke-width: 2; stroke-dasharray: 0.1 5; stroke-linecap: round; }
       .tick { fill: var(--ink); }
       .mark { fill: none; stroke: var(--alarm); stroke-width: 2.25; }
       .mark.turn-start { stroke: var(--accent); fill: var(--paper); }
@@ -51,6 +54,8 @@ export class PlanView extends SizedView {
   @property({ attribute: false }) cursorS: number | null = null;
   /** Flown as asked by the model; null: not drawn. */
   @property({ attribute: false }) ghost: Ghost | null = null;
+  /** Ground within reach when power was lost; null: not drawn. */
+  @property({ attribute: false }) reach: Reach | null = null;
   private layout: PlanLayout | null = null;
 
   override willUpdate(changed: Map<PropertyKey, unknown>) {
@@ -63,7 +68,8 @@ export class PlanView extends SizedView {
       width: box.width - 2 * MARGIN.x,
       height: box.height - MARGIN.top - MARGIN.bottom,
     };
-    this.layout = planLayout(trace, score, runway, area, this.measure(), this.ghost);
+    const { ghost, reach } = this;
+    this.layout = planLayout({ trace, score, runway, area, measure: this.measure(), ghost, reach });
   }
 
   override render() {
@@ -73,7 +79,7 @@ export class PlanView extends SizedView {
       return html`<p>The recording gives no place on this runway, so there is no plan of the flight.</p>`;
     }
     return html`<div class="map">${layout ? this.drawing(layout, trace, runway) : nothing}</div>
-      <div class="foot">${layout ? this.key(layout, runway) : nothing} ${guard([trace, this.score], () => this.table(trace))}</div>`;
+      <div class="foot">${layout ? this.key(layout, runway) : nothing} ${guard([trace, this.score, this.reach], () => this.table(trace))}</div>`;
   }
 
   private drawing(layout: PlanLayout, trace: Trace, runway: Runway) {
@@ -84,6 +90,7 @@ export class PlanView extends SizedView {
         aria-label="Plan of the flight over runway ${runway.name}, take-off to the right. The table below gives its places.">
       <rect class="field" x=${airfield.x} y=${airfield.y} width=${airfield.width} height=${airfield.height}></rect>
       <rect class="runway" x=${strip.x} y=${strip.y} width=${strip.width} height=${strip.height}></rect>
+      ${layout.reach.length > 1 ? svg`<path class="reach" d=${svgPath(layout.reach)}></path>` : nothing}
       ${layout.ghost.length > 1 ? svg`<path class="track ghost" d=${svgPath(layout.ghost)}></path>` : nothing}
       ${layout.before.map((line) => svg`<path class="track before" d=${svgPath(line)}></path>`)}
       ${layout.after.map((line) => svg`<path class="track" d=${svgPath(line)}></path>`)}
@@ -130,6 +137,7 @@ export class PlanView extends SizedView {
               <td>${figure(alongFt, 'ft')}</td><td>${sideText(acrossFt)}</td></tr>`,
           )}</tbody>
         </table>
+        ${this.reach ? reachTable(this.reach) : nothing}
       </div>
     </details>`;
   }
@@ -140,6 +148,22 @@ function sideText(acrossFt: number | null): string {
   return Math.round(acrossFt) === 0
     ? 'on it'
     : `${figure(Math.abs(acrossFt), 'ft')} ${acrossFt > 0 ? 'right' : 'left'}`;
+}
+
+/** Ends of the glides of every 45° turned: the dotted line in figures. */
+function reachTable({ ends }: Reach) {
+  const rows = ends.filter(({ turnDeg }) => Math.abs(turnDeg) % 45 < 1e-6);
+  return html`<table>
+    <thead><tr><th scope="col">Within reach then, after turning</th><th scope="col">along the take-off</th><th scope="col">beside the centreline</th></tr></thead>
+    <tbody>${rows.map(
+      ({
+        turnDeg,
+        alongFt,
+        acrossFt,
+      }) => html`<tr><th scope="row">${turnDeg === 0 ? 'not at all' : bankFigure(turnDeg)}</th>
+        <td>${figure(alongFt, 'ft')}</td><td>${sideText(acrossFt)}</td></tr>`,
+    )}</tbody>
+  </table>`;
 }
 
 function markShape({ kind, at: { x, y } }: PlanMark) {
@@ -158,7 +182,7 @@ function leader({ leader: line }: PlanLabel) {
 }
 
 function labelText({ kind, text, box }: PlanLabel) {
-  const quiet = kind === 'airfield';
+  const quiet = kind === 'airfield' || kind === 'reach';
   return svg`<text class=${quiet ? 'quiet' : ''} x=${box.x} y=${box.y + LINE_PX - 4}>${text}</text>`;
 }
 

@@ -1,5 +1,5 @@
 // Page: one attempt: the sentence, the score and its reasons, the flight in time and from above, the ledger.
-import { defineCharts, type Ghost, timeWindow } from '@stillprop/charts';
+import { defineCharts, type Ghost, type Reach, timeWindow } from '@stillprop/charts';
 import type { AttemptDetail, Trace } from '@stillprop/contracts';
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
@@ -8,7 +8,7 @@ import '../elements/findingsList.js';
 import { failureNotice, loadingNotice } from '../elements/notices.js';
 import '../elements/pilotErrors.js';
 import '../elements/replayBar.js';
-import { ghostOf } from '../ghost.js';
+import { ghostOf, reachOf } from '../ghost.js';
 import { liveFeed } from '../liveFeed.js';
 import { pageStyles } from '../pageStyles.js';
 import { ATTEMPTS_PATH, attemptPath } from '../routes.js';
@@ -33,6 +33,8 @@ export class AttemptPage extends LitElement {
   @state() private cursorS: number | null = null;
   /** The technique asked, flown by the model from the same state; null: there is none, or it is not here yet. */
   @state() private ghost: Ghost | null = null;
+  /** Ground within reach when the power was lost; null: none, or not here yet. */
+  @state() private reach: Reach | null = null;
   @state() private ghostShown = true;
   private loading: AbortController | undefined;
   private onScored = (event: Event) => {
@@ -79,12 +81,13 @@ export class AttemptPage extends LitElement {
           this.ghost
             ? html`<label class="ghost"><input type="checkbox" data-testid="ghost" .checked=${this.ghostShown} @change=${() => {
                 this.ghostShown = !this.ghostShown;
-              }} /> dashed: as asked</label>`
+              }} /> dashed: as asked, by the model</label>`
             : nothing
         }</div>
         <section class="plan" aria-labelledby="plan-title">
           <h2 id="plan-title" class="unseen">From above</h2>
-          <plan-view .trace=${trace} .score=${score} .runway=${header.runway} .weather=${header.weather} .cursorS=${this.cursorS} .ghost=${this.ghostShown ? this.ghost : null}></plan-view>
+          <plan-view .trace=${trace} .score=${score} .runway=${header.runway} .weather=${header.weather} .cursorS=${this.cursorS} .ghost=${this.ghostShown ? this.ghost : null}
+            .reach=${this.ghostShown ? this.reach : null}></plan-view>
         </section>
         <section class="profile" aria-labelledby="profile-title">
           <h2 id="profile-title" class="unseen">From the side</h2>
@@ -150,8 +153,10 @@ export class AttemptPage extends LitElement {
   }
 
   private async flyGhost(detail: AttemptDetail) {
-    const ghost = await ghostOf(detail.returnMoment).catch(() => null); // the page is whole without it
-    if (this.detail === detail) this.ghost = ghost;
+    // The page is whole without them.
+    const ghost = await ghostOf(detail.returnMoment).catch(() => null);
+    const reach = await reachOf(detail.returnMoment).catch(() => null);
+    if (this.detail === detail) Object.assign(this, { ghost, reach });
   }
 
   private onCursor(event: CustomEvent<number>) {
@@ -174,6 +179,7 @@ export class AttemptPage extends LitElement {
       this.trace = trace;
       this.cursorS = detail.score.failure?.atS ?? detail.score.events[0]?.atS ?? null;
       this.ghost = null;
+      this.reach = null;
       void this.flyGhost(detail);
       this.neighbours = await neighboursOf(this.attemptId, (limit, before) => getAttempts(limit, before, signal));
     } catch (error) {
