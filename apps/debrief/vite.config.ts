@@ -5,7 +5,7 @@ const SERVER = 'http://127.0.0.1:47180';
 
 export default defineConfig({
   root: 'src/web', // from the package's folder, where npm runs its scripts
-  build: { outDir: '../../dist/web', emptyOutDir: true, target: 'es2022', assetsInlineLimit: 0 },
+  build: { outDir: '../../dist/web', manifest: true, emptyOutDir: true, target: 'es2022', assetsInlineLimit: 0 },
   worker: { format: 'es' },
   resolve: { conditions: ['source', 'module', 'browser', 'development|production'] },
   // Lit's decorators, as in tsconfig.web.json.

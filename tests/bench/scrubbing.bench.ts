@@ -1,4 +1,5 @@
-// Frames of a debrief while its moment moves in every one of them, against frames in which nothing moves.
+// Frames of a debrief of ten minutes at 60 Hz, shown whole, while its moment moves in every one of them, against frames
+// in which nothing moves.
 import type { Page } from 'playwright-core';
 import type { Ratio } from '../../.tools/sideBySide.js';
 import { openPage, startBrowser } from '../support/browser.js';
@@ -13,11 +14,12 @@ export default async function scrubbing(): Promise<Ratio[]> {
   const ratios: Ratio[] = [];
   await inTemporaryFolder((dir) =>
     withStillprop(dir, async ({ url }) => {
-      const address = `${url}/debrief/${await sendRecording(url, flownRecordingText({ rateHz: 60 }))}`;
+      const address = `${url}/debrief/${await sendRecording(url, flownRecordingText({ rateHz: 60, waitS: 480 }))}`;
       const browser = await startBrowser();
       try {
         const { page } = await openPage(browser, address);
         await page.locator('time-charts canvas').last().waitFor();
+        await page.getByRole('button', { name: 'Whole flight' }).click();
         await p95FrameMs(page, true); // to warm up
         const found: number[] = [];
         for (let round = 0; round < ROUNDS; round++) {
@@ -26,7 +28,7 @@ export default async function scrubbing(): Promise<Ratio[]> {
         }
         const ratio = found.sort((a, b) => a - b)[Math.floor(ROUNDS / 2)] as number;
         ratios.push({
-          name: 'a debrief of 60 Hz: 95 % of frames while scrubbing / while still',
+          name: 'a debrief of ten minutes at 60 Hz: 95 % of frames while scrubbing / while still',
           ratio,
           goal: 1.3,
           better: 'lower',

@@ -32,8 +32,14 @@ export function shelfBundle(scenarioId: string): ScenarioBundle {
   return bundle.value;
 }
 
-/** Text of one attempt: failure at `heightFt`, sampled at `rateHz`. */
-export function flownRecordingText({ pilot = 'prompt', heightFt = 900, rateHz = 20, seed = 7 } = {}): string {
+/** Text of one attempt: `waitS` of standing at the start of the runway, failure at `heightFt`, sampled at `rateHz`. */
+export function flownRecordingText({
+  pilot = 'prompt',
+  heightFt = 900,
+  rateHz = 20,
+  seed = 7,
+  waitS = 0,
+} = {}): string {
   const bundle = shelfBundle('first-turn-back');
   const flight = new StandInFlight(bundle);
   flight.begin(bundle, pilot, seed, 1);
@@ -55,10 +61,15 @@ export function flownRecordingText({ pilot = 'prompt', heightFt = 900, rateHz = 
     lines.push(recordingLine({ kind: 'event', timeS, code, text }));
   let failed = false;
   let samples = 0;
+  const standing = flight.sample();
+  for (; samples < waitS * rateHz; samples += 1) {
+    lines.push(recordingLine({ kind: 'sample', ...standing, timeS: standing.timeS + samples / rateHz }));
+  }
   const ticksPerSample = Math.round(1 / rateHz / TICK_S);
   for (let tick = 0; tick < 400 / TICK_S; tick += 1) {
     flight.tick();
-    const sample = flight.sample();
+    const now = flight.sample();
+    const sample = { ...now, timeS: now.timeS + waitS };
     if (!failed && (sample.heightFt ?? 0) >= heightFt) {
       failed = true;
       event('fail-commanded', sample.timeS, 'The engine was told to fail.');

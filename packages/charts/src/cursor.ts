@@ -1,24 +1,29 @@
 // Moving the shared cursor by key, and saying in one line what stands under it.
 import type { PhaseName, Trace } from '@stillprop/contracts';
 import { bankFigure, figure, signedFigure } from './figures.js';
-import { type TimeWindow, valueAt } from './traceAt.js';
+import { nextSampleS, type TimeWindow, valueAt } from './traceAt.js';
 import { PHASE_WORDS } from './words.js';
 
-const STEP_S = 0.2;
-const LEAP_S = 2;
+const LEAP_S = 1;
 
 /**
  * The moment a key leads to (recording seconds), inside the window; null for a key that is not ours.
- * Arrows step 0.2 s, with Shift 2 s; Page Up and Page Down a tenth of the window; Home and End its ends.
+ * Arrows step one sample, with Shift 1 s; Page Up and Page Down a tenth of the window; Home and End its ends.
  */
-export function cursorStep(key: string, shift: boolean, atS: number, { fromS, toS }: TimeWindow): number | null {
-  const step = shift ? LEAP_S : STEP_S;
+export function cursorStep(
+  key: string,
+  shift: boolean,
+  atS: number,
+  { fromS, toS }: TimeWindow,
+  timeS: readonly number[],
+): number | null {
+  const stepped = (direction: 1 | -1) => (shift ? atS + direction * LEAP_S : nextSampleS(timeS, atS, direction));
   const page = (toS - fromS) / 10;
   const target: Record<string, number> = {
-    ArrowRight: atS + step,
-    ArrowUp: atS + step,
-    ArrowLeft: atS - step,
-    ArrowDown: atS - step,
+    ArrowRight: stepped(1),
+    ArrowUp: stepped(1),
+    ArrowLeft: stepped(-1),
+    ArrowDown: stepped(-1),
     PageUp: atS + page,
     PageDown: atS - page,
     Home: fromS,

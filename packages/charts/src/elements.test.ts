@@ -48,7 +48,8 @@ test('the four charts share one cursor, moved by key, and say what stands under 
   expect(await page.locator('time-charts canvas').count()).toBe(4);
   expect(await text('cursor-height')).toBe('1,000 ft');
   await page.getByRole('slider', { name: 'Moment in the flight' }).focus();
-  for (let press = 0; press < 5; press++) await page.keyboard.press('Shift+ArrowRight');
+  for (let press = 0; press < 9; press++) await page.keyboard.press('Shift+ArrowRight');
+  for (let press = 0; press < 2; press++) await page.keyboard.press('ArrowRight'); // samples are half a second apart
   expect(await cursor()).toBeCloseTo(70, 6);
   expect(await text('cursor-time')).toBe('at 10.0 s, turn');
   expect(await text('cursor-height')).toBe('818 ft'); // 1000 ft less 10 of 55 seconds' share

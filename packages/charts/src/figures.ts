@@ -6,12 +6,20 @@ const MINUS = '\u2212';
 /** What stands where a figure is missing: never a zero. */
 const NOT_MEASURED = 'not measured';
 
+/** A page writes hundreds of figures: making a format anew for each took a tenth of the time to the first picture. */
+const formats = new Map<number, Intl.NumberFormat>();
+function formatOf(decimals: number): Intl.NumberFormat {
+  let format = formats.get(decimals);
+  if (format === undefined) {
+    format = new Intl.NumberFormat('en-GB', { minimumFractionDigits: decimals, maximumFractionDigits: decimals });
+    formats.set(decimals, format);
+  }
+  return format;
+}
+
 /** `1,490`, `−36`, `4.1`; a value that rounds to zero has no sign. */
 export function plainNumber(value: number, decimals = 0): string {
-  const text = Math.abs(value).toLocaleString('en-GB', {
-    minimumFractionDigits: decimals,
-    maximumFractionDigits: decimals,
-  });
+  const text = formatOf(decimals).format(Math.abs(value));
   return value < 0 && /[1-9]/.test(text) ? MINUS + text : text;
 }
 

@@ -3,5 +3,5 @@ export { defineCharts } from './defineCharts.js';
 export { figure, plainNumber, unbroken } from './figures.js';
 export type { Ghost } from './ghost.js';
 export type { Reach } from './reach.js';
-export { timeWindow } from './traceAt.js';
+export { nextSampleS, timeWindow } from './traceAt.js';
 export { SEVERITY_WORDS } from './words.js';

@@ -14,7 +14,7 @@ export interface PanelLabel {
 const LABEL_HEIGHT_PX = 15;
 const GAP_PX = 3;
 /** A line's points need not stand closer to keep labels off it. */
-const THINNED_PX = 2;
+const THINNED_PX = 4;
 
 export interface PanelLabelsInput {
   readonly panel: Panel;
@@ -23,7 +23,7 @@ export interface PanelLabelsInput {
   readonly window: TimeWindow;
   /** Plotting area (px) in whose corner the panel's coordinates begin. */
   readonly area: { readonly width: number; readonly height: number };
-  /** Free above the plotting area (px). */
+  /** Free above the plotting area (px): for the band's name. */
   readonly abovePx: number;
   /** Width of a text (px) as it will be drawn. */
   readonly measure: (text: string) => number;
@@ -36,7 +36,8 @@ export function panelLabels(input: PanelLabelsInput): PanelLabel[] {
   const { fromS, toS } = input.window;
   const x = (atS: number) => ((atS - fromS) / (toS - fromS)) * area.width;
   const y = (value: number) => ((panel.to - value) / (panel.to - panel.from)) * area.height;
-  const whole: Box = { x: 0, y: -abovePx, width: area.width, height: area.height + abovePx };
+  const inside: Box = { x: 0, y: 0, ...area };
+  const andAbove: Box = { x: 0, y: -abovePx, width: area.width, height: area.height + abovePx };
   const drawn = (timesS: readonly number[], values: readonly (number | null)[]): Line =>
     thinned(
       values.flatMap((value, i): Point[] => {
@@ -71,11 +72,12 @@ export function panelLabels(input: PanelLabelsInput): PanelLabel[] {
   };
   const labels: PanelLabel[] = [];
   const sizeOf = (text: string) => ({ width: measure(text), height: LABEL_HEIGHT_PX });
-  const place = (text: string, colour: PanelLabel['colour'], candidates: readonly Box[]) => {
-    const box = placeLabel(candidates, whole, obstacles, GAP_PX);
-    if (!box) return;
+  const place = (text: string, colour: PanelLabel['colour'], candidates: readonly Box[], room = inside) => {
+    const box = placeLabel(candidates, room, obstacles, GAP_PX);
+    if (!box) return false;
     obstacles.boxes.push(box);
     labels.push({ text, colour, box });
+    return true;
   };
   panel.lines.forEach((line, i) => {
     if (line.label) place(line.label, line.colour, alongLine(lines[i] ?? [], sizeOf(line.label), [4, 8, 16, 26, 38]));
@@ -90,7 +92,9 @@ export function panelLabels(input: PanelLabelsInput): PanelLabel[] {
   if (band) {
     const size = sizeOf(band.label);
     const upper = bandEdges[1] ?? [];
-    place(band.label, 'accent', [...alongLine(spread(upper), size, [4]), ...besideEnds(band, x, y, size)]);
+    // A band has its name inside the panel where there is room, else just above.
+    const candidates = [...alongLine(spread(upper), size, [4]), ...besideEnds(band, x, y, size)];
+    if (!place(band.label, 'accent', candidates)) place(band.label, 'accent', candidates, andAbove);
   }
   return labels;
 }

@@ -9,6 +9,8 @@ import type { Reach } from './reach.js';
 import { nearestIndex } from './traceAt.js';
 
 const TICK_EVERY_S = 10;
+/** Points of a track stand no closer than this on the plan (px): nobody sees more. */
+const TRACK_STEP_PX = 0.5;
 /** Between the points of the reach's outline on the plan (px), so that a label finds its place along it. */
 const OUTLINE_STEP_PX = 12;
 
@@ -71,8 +73,10 @@ export function planLayout({ trace, score, runway, area, measure, ghost, reach }
   const lostS = score.failure?.atS ?? Number.POSITIVE_INFINITY;
   const indexes = trace.timeS.map((_, i) => i).filter((i) => i >= first);
   const lostIndex = indexes.find((i) => (trace.timeS[i] as number) >= lostS) ?? Number.POSITIVE_INFINITY;
-  const before = unbrokenPieces(indexes.filter((i) => i <= lostIndex).map(px));
-  const after = unbrokenPieces(indexes.filter((i) => i >= lostIndex).map(px));
+  const pieces = (those: readonly number[]) =>
+    unbrokenPieces(those.map(px)).map((line) => thinned(line, TRACK_STEP_PX));
+  const before = pieces(indexes.filter((i) => i <= lostIndex));
+  const after = pieces(indexes.filter((i) => i >= lostIndex));
   const pxAt = (atS: number) => px(nearestIndex(trace.timeS, atS));
 
   const marks = marksOf(score, pxAt);

@@ -85,17 +85,9 @@ export class PlanView extends SizedView {
   private drawing(layout: PlanLayout, trace: Trace, runway: Runway) {
     const { width, height } = this.box;
     const moment = this.cursorS === null ? null : planPoint(layout.frame, trace, this.cursorS);
-    const { airfield, runway: strip } = layout;
     return html`<svg width=${width} height=${height} viewBox="0 0 ${width} ${height}" role="img"
         aria-label="Plan of the flight over runway ${runway.name}, take-off to the right. The table below gives its places.">
-      <rect class="field" x=${airfield.x} y=${airfield.y} width=${airfield.width} height=${airfield.height}></rect>
-      <rect class="runway" x=${strip.x} y=${strip.y} width=${strip.width} height=${strip.height}></rect>
-      ${layout.reach.length > 1 ? svg`<path class="reach" d=${svgPath(layout.reach)}></path>` : nothing}
-      ${layout.ghost.length > 1 ? svg`<path class="track ghost" d=${svgPath(layout.ghost)}></path>` : nothing}
-      ${layout.before.map((line) => svg`<path class="track before" d=${svgPath(line)}></path>`)}
-      ${layout.after.map((line) => svg`<path class="track" d=${svgPath(line)}></path>`)}
-      ${layout.ticks.map(({ x, y }) => svg`<circle class="tick" cx=${x} cy=${y} r="2.75"></circle>`)}
-      ${layout.labels.map(leader)} ${layout.marks.map(markShape)} ${layout.labels.map(labelText)}
+      ${guard([layout], () => fixed(layout))}
       ${moment ? svg`<circle class="moment" cx=${moment.x} cy=${moment.y} r="8"></circle>` : nothing}
     </svg>`;
   }
@@ -164,6 +156,19 @@ function reachTable({ ends }: Reach) {
         <td>${figure(alongFt, 'ft')}</td><td>${sideText(acrossFt)}</td></tr>`,
     )}</tbody>
   </table>`;
+}
+
+/** All that stays where it is while the moment moves. */
+function fixed(layout: PlanLayout) {
+  const { airfield, runway: strip } = layout;
+  return svg`<rect class="field" x=${airfield.x} y=${airfield.y} width=${airfield.width} height=${airfield.height}></rect>
+      <rect class="runway" x=${strip.x} y=${strip.y} width=${strip.width} height=${strip.height}></rect>
+      ${layout.reach.length > 1 ? svg`<path class="reach" d=${svgPath(layout.reach)}></path>` : nothing}
+      ${layout.ghost.length > 1 ? svg`<path class="track ghost" d=${svgPath(layout.ghost)}></path>` : nothing}
+      ${layout.before.map((line) => svg`<path class="track before" d=${svgPath(line)}></path>`)}
+      ${layout.after.map((line) => svg`<path class="track" d=${svgPath(line)}></path>`)}
+      ${layout.ticks.map(({ x, y }) => svg`<circle class="tick" cx=${x} cy=${y} r="2.75"></circle>`)}
+      ${layout.labels.map(leader)} ${layout.marks.map(markShape)} ${layout.labels.map(labelText)}`;
 }
 
 function markShape({ kind, at: { x, y } }: PlanMark) {

@@ -8,6 +8,8 @@ import { nearestIndex } from './traceAt.js';
 
 /** Heights are drawn so many times as tall as distances are long: the most that fits. */
 const EXAGGERATIONS = [10, 5, 4, 3, 2, 1];
+/** Points of a track stand no closer than this (px): nobody sees more. */
+const TRACK_STEP_PX = 0.5;
 const LABEL_DISTANCES_PX = [8, 14, 24, 40];
 const LABEL_GAP_PX = 3;
 const LEADER_FROM_PX = 14;
@@ -73,8 +75,10 @@ export function profileLayout(
     const place = placeOf(trace, i);
     return place && toPx(place.alongFt, place.heightFt);
   };
-  const after = unbrokenPieces(shown.filter((i) => (trace.timeS[i] as number) >= lostS).map(px));
-  const before = unbrokenPieces(shown.filter((i) => (trace.timeS[i] as number) <= lostS).map(px));
+  const pieces = (those: readonly number[]) =>
+    unbrokenPieces(those.map(px)).map((line) => thinned(line, TRACK_STEP_PX));
+  const after = pieces(shown.filter((i) => (trace.timeS[i] as number) >= lostS));
+  const before = pieces(shown.filter((i) => (trace.timeS[i] as number) <= lostS));
   const marks: ProfileMark[] = [];
   const add = (kind: ProfileMark['kind'], atS: number | undefined, text: string) => {
     const at = atS === undefined ? null : px(nearestIndex(trace.timeS, atS));

@@ -76,17 +76,7 @@ export class ProfileView extends SizedView {
     const moment = this.cursorS === null ? null : profilePoint(layout, trace, this.cursorS);
     return html`<svg width=${width} height=${height} viewBox="0 0 ${width} ${height}" role="img"
         aria-label="The flight from the side, take-off from runway ${runway.name} to the right. The table below gives its heights.">
-      ${layout.heights.map(
-        ({ y, text }) => svg`<line class="grid" x1=${MARGIN.left} y1=${y} x2=${width - MARGIN.right} y2=${y}></line>
-          <text class="quiet" x=${MARGIN.left} y=${y - 3}>${text}</text>`,
-      )}
-      ${line('ground', layout.ground)} ${line('airfield', layout.airfield)} ${line('runway', layout.runway)}
-      ${layout.ghost.length > 1 ? svg`<path class="track ghost" d=${svgPath(layout.ghost)}></path>` : nothing}
-      ${layout.before.map((points) => svg`<path class="track before" d=${svgPath(points)}></path>`)}
-      ${layout.after.map((points) => svg`<path class="track" d=${svgPath(points)}></path>`)}
-      ${layout.marks.map(markShape)}
-      ${layout.labels.map(({ leader }) => (leader ? line('leader', leader) : nothing))}
-      ${layout.labels.map(({ text, box }) => svg`<text x=${box.x} y=${box.y + LINE_PX - 4}>${text}</text>`)}
+      ${guard([layout], () => fixed(layout, width))}
       ${moment ? svg`<circle class="moment" cx=${moment.x} cy=${moment.y} r="8"></circle>` : nothing}
     </svg>`;
   }
@@ -102,6 +92,21 @@ export class ProfileView extends SizedView {
       </div>
     </details>`;
   }
+}
+
+/** All that stays where it is while the moment moves. */
+function fixed(layout: ProfileLayout, width: number) {
+  return svg`${layout.heights.map(
+    ({ y, text }) => svg`<line class="grid" x1=${MARGIN.left} y1=${y} x2=${width - MARGIN.right} y2=${y}></line>
+          <text class="quiet" x=${MARGIN.left} y=${y - 3}>${text}</text>`,
+  )}
+      ${line('ground', layout.ground)} ${line('airfield', layout.airfield)} ${line('runway', layout.runway)}
+      ${layout.ghost.length > 1 ? svg`<path class="track ghost" d=${svgPath(layout.ghost)}></path>` : nothing}
+      ${layout.before.map((points) => svg`<path class="track before" d=${svgPath(points)}></path>`)}
+      ${layout.after.map((points) => svg`<path class="track" d=${svgPath(points)}></path>`)}
+      ${layout.marks.map(markShape)}
+      ${layout.labels.map(({ leader }) => (leader ? line('leader', leader) : nothing))}
+      ${layout.labels.map(({ text, box }) => svg`<text x=${box.x} y=${box.y + LINE_PX - 4}>${text}</text>`)}`;
 }
 
 function exaggerationWords(times: number): string {

@@ -26,7 +26,7 @@ const LEAST_PANEL_PX = 34;
 /** Panels share what is left of the height by weight; on a narrow page their titles stand above instead of beside. */
 export function stackLayout(width: number, height: number, panels: readonly Pick<Panel, 'weight'>[]): StackLayout {
   const narrow = width < NARROW_BELOW_PX;
-  const left = 50;
+  const left = 57; // −10,000 and its gap
   const right = narrow ? 6 : 138;
   const gap = narrow ? 36 : 18;
   const rows = 2 * ROW_PX + 4;

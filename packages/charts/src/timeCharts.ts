@@ -193,9 +193,9 @@ export class TimeCharts extends LitElement {
   }
 
   private onKey(event: KeyboardEvent) {
-    if (!this.drawing) return;
+    if (!this.drawing || !this.trace) return;
     const { window } = this.drawing;
-    const moved = cursorStep(event.key, event.shiftKey, this.cursorS ?? window.originS, window);
+    const moved = cursorStep(event.key, event.shiftKey, this.cursorS ?? window.originS, window, this.trace.timeS);
     if (moved === null) return;
     event.preventDefault();
     this.tellMoment(moved);

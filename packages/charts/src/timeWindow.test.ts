@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { cursorStep, spokenMoment } from './cursor.js';
 import { figureRows } from './figuresTable.js';
 import { teardrop } from './teardrop.fixture.js';
-import { nearestIndex, phaseAt, timeWindow, valueAt } from './traceAt.js';
+import { nearestIndex, nextSampleS, phaseAt, timeWindow, valueAt } from './traceAt.js';
 
 const { trace, score } = teardrop();
 
@@ -51,12 +51,15 @@ test('in a gap nothing was measured', () => {
 
 test('keys move the moment, and never out of the window', () => {
   const window = timeWindow(score, trace.timeS);
-  expect(cursorStep('ArrowRight', false, 70, window)).toBeCloseTo(70.2, 9);
-  expect(cursorStep('ArrowLeft', true, 70, window)).toBeCloseTo(68, 9);
-  expect(cursorStep('Home', false, 70, window)).toBe(55);
-  expect(cursorStep('End', false, 70, window)).toBe(119);
-  expect(cursorStep('PageUp', false, 118, window)).toBe(119);
-  expect(cursorStep('a', false, 70, window)).toBeNull();
+  const moved = (key: string, shift: boolean, atS: number) => cursorStep(key, shift, atS, window, trace.timeS);
+  expect(moved('ArrowRight', false, 70)).toBe(70.5); // samples are half a second apart
+  expect(moved('ArrowDown', false, 70.2)).toBe(70);
+  expect(moved('ArrowLeft', true, 70)).toBeCloseTo(69, 9);
+  expect(moved('Home', false, 70)).toBe(55);
+  expect(moved('End', false, 70)).toBe(119);
+  expect(moved('PageUp', false, 118)).toBe(119);
+  expect(moved('ArrowRight', false, 119)).toBe(119);
+  expect(moved('a', false, 70)).toBeNull();
 });
 
 test('the moment is told in words, with the phase and every figure', () => {
@@ -78,4 +81,20 @@ test('the table holds every event in the window and figures in even steps betwee
   expect(rows.map(({ atS }) => atS)).toEqual([...rows.map(({ atS }) => atS)].sort((a, b) => a - b));
   const atTwenty = rows.find(({ sinceS }) => sinceS === 20);
   expect(atTwenty?.values.heightFt).toBeCloseTo(1000 - (20 / 55) * 1000, 6);
+});
+
+test.each([
+  [10, 1, 10.5],
+  [10, -1, 9.5],
+  [10.2, 1, 10.5],
+  [10.3, -1, 10],
+  [9, -1, 9], // the first
+  [11, 1, 11], // the last
+  [12, -1, 11],
+] as const)('the sample next to %s s in direction %s is at %s s', (atS, direction, nextS) => {
+  expect(nextSampleS([9, 9.5, 10, 10.5, 11], atS, direction)).toBe(nextS);
+});
+
+test('without samples a step leads nowhere', () => {
+  expect(nextSampleS([], 3, 1)).toBe(3);
 });

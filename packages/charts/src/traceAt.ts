@@ -3,6 +3,8 @@ import type { Phase, PhaseName, Score, Trace } from '@stillprop/contracts';
 
 /** A sample further away than this does not speak for a moment (s). */
 const FARTHEST_SAMPLE_S = 1.5;
+/** Moments closer than this are one: between two samples at 100 Hz lie 10 of it (s). */
+const SAME_MOMENT_S = 0.001;
 const LEAD_IN_S = 5;
 const AFTER_CONTACT_S = 4;
 
@@ -18,6 +20,15 @@ export function nearestIndex(timeS: readonly number[], atS: number): number {
   }
   const before = timeS[low - 1];
   return before !== undefined && atS - before <= (timeS[low] as number) - atS ? low - 1 : low;
+}
+
+/** The moment of the sample next to a moment, forward or back; at either end the moment itself. */
+export function nextSampleS(timeS: readonly number[], atS: number, direction: 1 | -1): number {
+  const near = nearestIndex(timeS, atS);
+  const nearS = timeS[near];
+  if (nearS === undefined) return atS;
+  if (direction === 1 ? nearS > atS + SAME_MOMENT_S : nearS < atS - SAME_MOMENT_S) return nearS;
+  return timeS[near + direction] ?? atS;
 }
 
 export type TraceColumn = Exclude<keyof Trace, 'timeS'>;

@@ -99,6 +99,9 @@ export type Comparison = z.infer<typeof Comparison>;
 
 const column = z.array(z.number().nullable());
 /** One attempt as columns of equal length, time ascending; null: not measured at that moment. */
+/** Points the Debrief page asks for: every sample of ten minutes at 100 Hz. Peaks stay, and a replay steps from one to the next. */
+export const DEBRIEF_TRACE_POINTS = 60_000;
+
 export const Trace = z.strictObject({
   timeS: z.array(z.number()),
   heightFt: column,

@@ -12,6 +12,7 @@ import {
 } from './attemptIndex.js';
 import { type CompareChoice, comparable, compareStudents } from './compare.js';
 import { cursorOf } from './cursor.js';
+import { lastRead } from './lastRead.js';
 import { goesOn, recordingFromBytes, sha256Of } from './recordingBytes.js';
 import { type RecordingFiles, safeAttemptId } from './recordingFiles.js';
 import type { Tables } from './schema.js';
@@ -77,7 +78,7 @@ export interface AttemptStore {
   get(attemptId: string): Promise<StoredAttempt | undefined>;
   /** The recording as it was received; undefined if there is none. */
   recordingBytes(attemptId: string): Promise<Uint8Array | undefined>;
-  /** Recording in memory, or what is wrong with it; undefined if there is none. */
+  /** Recording in memory, not to be changed, or what is wrong with it; undefined if there is none. */
   recording(attemptId: string): Promise<{ recording: Recording; sha256: string } | { problem: string } | undefined>;
   /** Ids that this revision of the engine has neither scored nor found a problem with, newest first. */
   unscored(engineRevision: string): Promise<readonly string[]>;
@@ -100,6 +101,7 @@ export interface AttemptStore {
 
 export function attemptStore(db: Kysely<Tables>, files: RecordingFiles): AttemptStore {
   let last: Promise<unknown> = Promise.resolve();
+  const readAgain = lastRead();
   /** One writer of recordings at a time: two senders of one attempt must not pass each other. */
   const inTurn = <T>(work: () => Promise<T>): Promise<T> => {
     const mine = last.then(work);
@@ -178,8 +180,8 @@ export function attemptStore(db: Kysely<Tables>, files: RecordingFiles): Attempt
     async recording(attemptId) {
       const bytes = await recordingBytes(attemptId);
       if (bytes === undefined) return undefined;
-      const read = recordingFromBytes(bytes);
-      return read.ok ? { recording: read.recording, sha256: sha256Of(bytes) } : { problem: read.problem.message };
+      const { read, sha256 } = readAgain(bytes);
+      return read.ok ? { recording: read.recording, sha256 } : { problem: read.problem.message };
     },
     unscored: (engineRevision) => unscoredIds(db, engineRevision),
     saveScore: (attemptId, sha256, result) => putScore(db, attemptId.toLowerCase(), sha256, result),

@@ -4,6 +4,7 @@ import { join, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import fastifyStatic from '@fastify/static';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { preloads } from './preloads.js';
 
 const PAGE = 'index.html';
 /** Where `npm run build` puts the pages; the same seen from src and from dist. */
@@ -41,7 +42,11 @@ export function servePages(app: FastifyInstance, webDir: string): void {
       reply.setHeader('cache-control', forever ? 'public, max-age=31536000, immutable' : 'no-cache');
     },
   });
+  const linksOf = preloads(webDir);
   for (const address of ADDRESSES) {
-    app.get(address, { schema: { hide: true } }, (_, reply) => sendPage(reply));
+    app.get<{ Params: { id?: string } }>(address, { schema: { hide: true } }, ({ params }, reply) => {
+      const links = linksOf(address, params.id);
+      return sendPage(links === undefined ? reply : reply.header('link', links));
+    });
   }
 }

@@ -23,7 +23,7 @@ export function played(
   return next >= toS ? { atS: toS, ended: true } : { atS: next, ended: false };
 }
 
-/** A step forward or back, inside the span. */
-export function stepped(atS: number | null, byS: number, { fromS, toS }: ReplaySpan): number {
-  return Math.min(toS, Math.max(fromS, (atS ?? fromS) + byS));
+/** The moment nearest to another inside the span. */
+export function within(atS: number, { fromS, toS }: ReplaySpan): number {
+  return Math.min(toS, Math.max(fromS, atS));
 }

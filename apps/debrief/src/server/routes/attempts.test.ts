@@ -178,10 +178,10 @@ test.each(['..%2F..%2Fetc%2Fpasswd', '%2e%2e', 'stillprop.sqlite', `${ID}.ndjson
   },
 );
 
-test.each(['1', '20001', '2.5', 'many'])('a trace of %s points is refused', async (maxPoints) => {
+test.each(['1', '60001', '2.5', 'many'])('a trace of %s points is refused', async (maxPoints) => {
   const answer = await get(`/api/attempts/${ID}/trace?maxPoints=${maxPoints}`);
   expect([answer.statusCode, answer.json().message]).toEqual([
     400,
-    `maxPoints must be a whole number from 2 to 20000, got "${maxPoints}"`,
+    `maxPoints must be a whole number from 2 to 60000, got "${maxPoints}"`,
   ]);
 });

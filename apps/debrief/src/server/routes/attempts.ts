@@ -5,6 +5,7 @@ import {
   AttemptId,
   AttemptList,
   type AttemptSummary,
+  DEBRIEF_TRACE_POINTS,
   type Recording,
   Score,
   Trace,
@@ -32,7 +33,7 @@ const ListQuery = z.strictObject({
   rubricId: z.string().optional(),
   rubricRevision: wholeNumber(1, 1_000_000).optional(),
 });
-const TraceQuery = z.strictObject({ maxPoints: wholeNumber(2, 20_000).default(2000) });
+const TraceQuery = z.strictObject({ maxPoints: wholeNumber(2, DEBRIEF_TRACE_POINTS).default(2000) });
 
 export interface AttemptDeps {
   readonly store: AttemptStore;

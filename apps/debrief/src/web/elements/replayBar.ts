@@ -1,10 +1,10 @@
 // Element replay-bar: plays the moment that all pictures share, at a speed, or steps it.
+import { nextSampleS } from '@stillprop/charts';
 import { css, html, LitElement } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { pageStyles } from '../pageStyles.js';
-import { played, REPLAY_SPEEDS, type ReplaySpan, stepped } from '../replay.js';
+import { played, REPLAY_SPEEDS, type ReplaySpan, within } from '../replay.js';
 
-const STEP_S = 0.2;
 const LEAP_S = 1;
 
 /** @fires cursor-time - CustomEvent<number>: the moment to show (recording seconds). */
@@ -21,6 +21,8 @@ export class ReplayBar extends LitElement {
     `,
   ];
   @property({ attribute: false }) span: ReplaySpan = { fromS: 0, toS: 0 };
+  /** Moments of the samples, ascending. */
+  @property({ attribute: false }) timeS: readonly number[] = [];
   @property({ attribute: false }) cursorS: number | null = null;
   @state() private playing = false;
   @state() private speed = 1;
@@ -38,14 +40,16 @@ export class ReplayBar extends LitElement {
       <label>Speed <select data-testid="replay-speed" @change=${(event: Event) => {
         this.speed = Number((event.target as HTMLSelectElement).value);
       }}>${REPLAY_SPEEDS.map((speed) => html`<option value=${speed} ?selected=${speed === this.speed}>${speedWords(speed)}</option>`)}</select></label>
-      ${this.stepButton(-LEAP_S, '1 s back')} ${this.stepButton(-STEP_S, '0.2 s back')}
-      ${this.stepButton(STEP_S, '0.2 s on')} ${this.stepButton(LEAP_S, '1 s on')}`;
+      ${this.stepButton('‹ 1 s', '1 s back', (atS) => atS - LEAP_S)}
+      ${this.stepButton('‹ sample', '1 sample back', (atS) => nextSampleS(this.timeS, atS, -1))}
+      ${this.stepButton('sample ›', '1 sample on', (atS) => nextSampleS(this.timeS, atS, 1))}
+      ${this.stepButton('1 s ›', '1 s on', (atS) => atS + LEAP_S)}`;
   }
 
-  private stepButton(byS: number, words: string) {
-    return html`<button class="button" @click=${() => {
+  private stepButton(words: string, name: string, step: (atS: number) => number) {
+    return html`<button class="button" aria-label=${name} @click=${() => {
       this.pause();
-      this.tell(stepped(this.cursorS, byS, this.span));
+      this.tell(within(step(this.cursorS ?? this.span.fromS), this.span));
     }}>${words}</button>`;
   }
 

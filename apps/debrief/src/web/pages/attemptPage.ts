@@ -1,12 +1,11 @@
 // Page: one attempt: the sentence, the score and its reasons, the flight in time and from above, the ledger.
 import { defineCharts, type Ghost, type Reach, timeWindow } from '@stillprop/charts';
-import type { AttemptDetail, Trace } from '@stillprop/contracts';
+import { type AttemptDetail, DEBRIEF_TRACE_POINTS, type Trace } from '@stillprop/contracts';
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { ApiFailure, getAttempt, getAttempts, getTrace } from '../api.js';
 import '../elements/findingsList.js';
 import { failureNotice, loadingNotice } from '../elements/notices.js';
-import '../elements/pilotErrors.js';
 import '../elements/replayBar.js';
 import { ghostOf, reachOf } from '../ghost.js';
 import { liveFeed } from '../liveFeed.js';
@@ -16,8 +15,6 @@ import { ledgerEnd } from '../words.js';
 import { attemptHead, attemptScore } from './attemptHead.js';
 import { attemptPageStyles } from './attemptPageStyles.js';
 import { type Neighbours, neighboursOf } from './neighbours.js';
-
-const TRACE_POINTS = 1500;
 
 defineCharts();
 
@@ -35,6 +32,8 @@ export class AttemptPage extends LitElement {
   @state() private ghost: Ghost | null = null;
   /** Ground within reach when the power was lost; null: none, or not here yet. */
   @state() private reach: Reach | null = null;
+  /** The time charts stand before anything else is drawn. */
+  @state() private chartsPainted = false;
   @state() private ghostShown = true;
   private loading: AbortController | undefined;
   private onScored = (event: Event) => {
@@ -60,6 +59,7 @@ export class AttemptPage extends LitElement {
     const { detail, trace } = this;
     if (!detail || !trace) return loadingNotice('Reading the attempt …');
     const { score, header } = detail;
+    const later = this.chartsPainted ? trace : null;
     return html`<article @cursor-time=${this.onCursor}>
       <section class="head">
         ${attemptHead(detail)} ${attemptScore(detail)}
@@ -77,21 +77,21 @@ export class AttemptPage extends LitElement {
             </section>`
       }
       <div class="pictures">
-        <div class="bar"><replay-bar .span=${timeWindow(score, trace.timeS)} .cursorS=${this.cursorS}></replay-bar>${
+        <div class="bar"><replay-bar .span=${timeWindow(score, trace.timeS)} .timeS=${trace.timeS} .cursorS=${this.cursorS}></replay-bar>${
           this.ghost
             ? html`<label class="ghost"><input type="checkbox" data-testid="ghost" .checked=${this.ghostShown} @change=${() => {
                 this.ghostShown = !this.ghostShown;
-              }} /> dashed: as asked, by the model</label>`
+              }} /> as asked (dashed)</label>`
             : nothing
         }</div>
         <section class="plan" aria-labelledby="plan-title">
           <h2 id="plan-title" class="unseen">From above</h2>
-          <plan-view .trace=${trace} .score=${score} .runway=${header.runway} .weather=${header.weather} .cursorS=${this.cursorS} .ghost=${this.ghostShown ? this.ghost : null}
+          <plan-view .trace=${later} .score=${score} .runway=${header.runway} .weather=${header.weather} .cursorS=${this.cursorS} .ghost=${this.ghostShown ? this.ghost : null}
             .reach=${this.ghostShown ? this.reach : null}></plan-view>
         </section>
         <section class="profile" aria-labelledby="profile-title">
           <h2 id="profile-title" class="unseen">From the side</h2>
-          <profile-view .trace=${trace} .score=${score} .runway=${header.runway} .cursorS=${this.cursorS} .ghost=${this.ghostShown ? this.ghost : null}></profile-view>
+          <profile-view .trace=${later} .score=${score} .runway=${header.runway} .cursorS=${this.cursorS} .ghost=${this.ghostShown ? this.ghost : null}></profile-view>
         </section>
         <section class="time" aria-labelledby="time-title">
           <h2 id="time-title" class="unseen">The flight in time</h2>
@@ -152,8 +152,14 @@ export class AttemptPage extends LitElement {
     </div>`;
   }
 
-  private async flyGhost(detail: AttemptDetail) {
-    // The page is whole without them.
+  /** What may stand a moment later than the flight itself; the page is whole without the model's flights. */
+  private async completePictures(detail: AttemptDetail) {
+    await this.updateComplete;
+    await framesPainted(2);
+    if (this.detail !== detail) return;
+    this.chartsPainted = true;
+    import('../elements/pilotErrors.js').catch(() => undefined); // its place then stays empty
+    await framesPainted(1);
     const ghost = await ghostOf(detail.returnMoment).catch(() => null);
     const reach = await reachOf(detail.returnMoment).catch(() => null);
     if (this.detail === detail) Object.assign(this, { ghost, reach });
@@ -172,7 +178,7 @@ export class AttemptPage extends LitElement {
     try {
       const [detail, trace] = await Promise.all([
         getAttempt(this.attemptId, signal),
-        getTrace(this.attemptId, TRACE_POINTS, signal),
+        getTrace(this.attemptId, DEBRIEF_TRACE_POINTS, signal),
       ]);
       this.failure = null;
       this.detail = detail;
@@ -180,7 +186,8 @@ export class AttemptPage extends LitElement {
       this.cursorS = detail.score.failure?.atS ?? detail.score.events[0]?.atS ?? null;
       this.ghost = null;
       this.reach = null;
-      void this.flyGhost(detail);
+      this.chartsPainted = false;
+      void this.completePictures(detail);
       this.neighbours = await neighboursOf(this.attemptId, (limit, before) => getAttempts(limit, before, signal));
     } catch (error) {
       // An attempt that is on show stays there when only its neighbours could not be found.
@@ -189,6 +196,11 @@ export class AttemptPage extends LitElement {
       this.failure = error;
     }
   }
+}
+
+/** Resolves when so many frames have been shown. */
+async function framesPainted(count: number): Promise<void> {
+  for (let frame = 0; frame < count; frame++) await new Promise((resolve) => requestAnimationFrame(resolve));
 }
 
 declare global {
