@@ -117,7 +117,8 @@ function labelsInOrder({
       'reach',
       REACH_LABEL,
       seen,
-      onPlan.flatMap((at) => aroundPoint(at, size, [6, 12])),
+      // On its own side of the line, so that nobody reads it the wrong way round.
+      onPlan.flatMap((at) => aroundPoint(at, size, [6, 12])).filter((box) => encloses(reachLine, middleOf(box))),
     );
   }
   if (runway.airfieldName) {
@@ -165,6 +166,20 @@ function outline({ x, y, width, height }: Box): Point[] {
     { x, y: y + height },
     { x, y },
   ];
+}
+
+function middleOf({ x, y, width, height }: Box): Point {
+  return { x: x + width / 2, y: y + height / 2 };
+}
+
+/** Whether a point lies inside a closed line: a ray from it crosses the line an odd number of times. */
+function encloses(closed: Line, { x, y }: Point): boolean {
+  let inside = false;
+  for (let i = 1; i < closed.length; i++) {
+    const [a, b] = [closed[i - 1] as Point, closed[i] as Point];
+    if (a.y > y !== b.y > y && x < a.x + ((b.x - a.x) * (y - a.y)) / (b.y - a.y)) inside = !inside;
+  }
+  return inside;
 }
 
 function nearestOn(box: Box, at: Point): Point {

@@ -146,7 +146,7 @@ function sideText(acrossFt: number | null): string {
 function reachTable({ ends }: Reach) {
   const rows = ends.filter(({ turnDeg }) => Math.abs(turnDeg) % 45 < 1e-6);
   return html`<table>
-    <thead><tr><th scope="col">Within reach then, after turning</th><th scope="col">along the take-off</th><th scope="col">beside the centreline</th></tr></thead>
+    <thead><tr><th scope="col">Within reach at the failure, after turning</th><th scope="col">along the take-off</th><th scope="col">beside the centreline</th></tr></thead>
     <tbody>${rows.map(
       ({
         turnDeg,

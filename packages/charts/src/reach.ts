@@ -7,4 +7,4 @@ export interface Reach {
   readonly ends: readonly { readonly turnDeg: number; readonly alongFt: number; readonly acrossFt: number }[];
 }
 
-export const REACH_LABEL = 'within reach then';
+export const REACH_LABEL = 'within reach at the failure';
