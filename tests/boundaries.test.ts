@@ -32,7 +32,7 @@ const TABLE: Record<string, Rule> = {
   'apps/bridge': { own: ['contracts', 'links', 'exercise'], registry: ['ws'], node: true },
   'apps/bench': { own: ['contracts', 'links', 'physics'], registry: [], node: true },
   'apps/debrief/src/server': {
-    own: ['contracts', 'store', 'scoring', 'physics'],
+    own: ['contracts', 'store', 'scoring', 'physics', 'tracks'],
     registry: ['fastify', '@fastify/static', '@fastify/swagger', '@fastify/websocket', 'csv-stringify', 'ws', 'zod'],
     node: true,
   },

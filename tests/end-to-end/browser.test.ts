@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { readRecording, Score } from '@stillprop/contracts';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { openPage, seriousAxeFindings, startBrowser, textOf } from '../support/browser.js';
+import { numberIn, openPage, seriousAxeFindings, startBrowser, textOf } from '../support/browser.js';
 import { inTemporaryFolder, withStillprop } from '../support/command.js';
 
 let browser: Browser;
@@ -12,14 +12,6 @@ beforeAll(async () => {
   browser = await startBrowser();
 });
 afterAll(() => browser.close());
-
-const numberIn = (text: string) =>
-  Number(
-    text
-      .replace('−', '-')
-      .replace(/,/g, '')
-      .match(/-?\d+(\.\d+)?/)?.[0] ?? Number.NaN,
-  );
 
 /** `… +56 ft` is 56. */
 const numberAtEnd = (row: string) => numberIn(row.replace(/\s+/g, ' ').match(/[+−]?[\d,]+ ft *$/)?.[0] ?? '');

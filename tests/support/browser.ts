@@ -69,3 +69,11 @@ export async function seriousAxeFindings(page: Page): Promise<string[]> {
 export async function textOf(page: Page, testId: string): Promise<string> {
   return ((await page.getByTestId(testId).first().textContent()) ?? '').replace(/\s+/g, ' ').trim();
 }
+
+export const numberIn = (text: string) =>
+  Number(
+    text
+      .replace('−', '-')
+      .replace(/,/g, '')
+      .match(/-?\d+(\.\d+)?/)?.[0] ?? Number.NaN,
+  );

@@ -27,5 +27,6 @@ export * from './score.js';
 export * from './standInCommand.js';
 export * from './teachIn.js';
 export * from './technique.js';
+export * from './trackImport.js';
 export * from './trackMapping.js';
 export * from './weather.js';

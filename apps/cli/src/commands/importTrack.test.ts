@@ -76,7 +76,7 @@ test('handed over twice it is the same attempt, with the hash of its bytes', asy
 test.each([
   [{ scenario: 'none-such' }, /scenarioId/],
   [{ failedAt: 'soon' }, /--failed-at must be seconds/],
-  [{ failedAt: '9999' }, /failedAtS must be from 0 to 129 s/],
+  [{ failedAt: '9999' }, /--failed-at must be from 0 to 129 s/],
 ])('refuses %j and writes nothing', async (change, message) => {
   const out = join(dir, 'recording.ndjson');
   await expect(importTrack(logFile(), { ...options(), out, ...change })).rejects.toThrow(message);

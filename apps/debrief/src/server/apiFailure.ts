@@ -6,6 +6,7 @@ import { sendPage, wantsPage } from './pages.js';
 export const API_CODES = {
   BAD_REQUEST: 400,
   RECORDING_REFUSED: 400,
+  IMPORT_REFUSED: 400,
   SCENARIO_UNKNOWN: 400,
   TOKEN_NEEDED: 401,
   TOKEN_REFUSED: 401,

@@ -181,6 +181,7 @@ test('the API document names every route, with schemas made from those that chec
     '/api/export/scores.csv',
     '/api/export/scores.json',
     '/api/health',
+    '/api/imports',
     '/api/recordings',
     '/api/scenarios',
     '/api/scenarios/{id}',

@@ -11,6 +11,7 @@ import { attemptRoutes } from './routes/attempts.js';
 import { compareRoutes } from './routes/compare.js';
 import { exportRoutes } from './routes/exports.js';
 import { healthRoutes } from './routes/health.js';
+import { importRoutes } from './routes/imports.js';
 import { recordingRoutes } from './routes/recordings.js';
 import { scenarioRoutes } from './routes/scenarios.js';
 import { stationRoutes } from './routes/stations.js';
@@ -73,6 +74,7 @@ export function buildApp(deps: AppDeps): FastifyInstance {
     maxRecordingBytes: deps.maxRecordingBytes ?? MAX_RECORDING_BYTES,
     tokens,
   });
+  app.register(importRoutes, { prefix, store, desk, catalogue });
   app.register(attemptRoutes, { prefix, store, desk, scoring });
   app.register(compareRoutes, { prefix, store, engineRevision: scoring.ENGINE_REVISION });
   app.register(exportRoutes, { prefix, store });

@@ -13,6 +13,8 @@ import {
   StationAnswer,
   type StationRequest,
   Trace,
+  TrackImportAnswer,
+  type TrackImportRequest,
 } from '@stillprop/contracts';
 import { z } from 'zod';
 
@@ -54,6 +56,13 @@ export const getAttempt = (attemptId: string, signal?: AbortSignal) =>
 
 export const getTrace = (attemptId: string, maxPoints: number, signal?: AbortSignal) =>
   ask(Trace, `/api/attempts/${encodeURIComponent(attemptId)}/trace?maxPoints=${maxPoints}`, signal);
+
+export const importLog = (request: z.input<typeof TrackImportRequest>) =>
+  ask(TrackImportAnswer, '/api/imports', undefined, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json' },
+    body: JSON.stringify(request),
+  });
 
 export const sendCommand = (station: string, request: z.input<typeof StationRequest>) =>
   ask(StationAnswer, `/api/stations/${encodeURIComponent(station)}/commands`, undefined, {

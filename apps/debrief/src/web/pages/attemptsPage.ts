@@ -4,6 +4,7 @@ import type { AttemptList, AttemptSummary } from '@stillprop/contracts';
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { getAttempts } from '../api.js';
+import '../elements/importLog.js';
 import { failureNotice, loadingNotice } from '../elements/notices.js';
 import { liveFeed } from '../liveFeed.js';
 import { pageStyles } from '../pageStyles.js';
@@ -89,7 +90,8 @@ export class AttemptsPage extends LitElement {
       <nav aria-label="Pages of the list">
         ${this.cursor === null ? nothing : html`<a class="button" href=${attemptsPath(null)}>Newest</a>`}
         ${next === null ? nothing : html`<a class="button" href=${attemptsPath(next)} data-testid="older">Older</a>`}
-      </nav>`;
+      </nav>
+      <import-log></import-log>`;
   }
 
   private none() {
@@ -98,7 +100,8 @@ export class AttemptsPage extends LitElement {
       <p class="quiet">Each attempt is listed here with its score as soon as it is over. Without a simulator, the stand-in flies one for you
         in about a minute.</p>
       <a class="button main" href=${FLY_PATH}>Fly one</a>
-    </div>`;
+    </div>
+    <import-log></import-log>`;
   }
 
   private async load() {
