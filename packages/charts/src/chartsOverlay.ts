@@ -11,12 +11,13 @@ import { PHASE_WORDS } from './words.js';
 
 const CURSOR_TOP_PX = 18;
 
-/** @param shownS The moment under the cursor (recording seconds), inside the window; null: none. */
+/** @param inferred Columns that the source did not measure: their panels say so. @param shownS The moment under the cursor (recording seconds), inside the window; null: none. */
 export function chartsOverlay(
   drawing: ChartsDrawing,
   trace: Trace,
   score: Score,
   shownS: number | null,
+  inferred: readonly string[] = [],
 ): TemplateResult {
   const { stack, window, panels } = drawing;
   const phase = shownS === null ? null : phaseAt(score.phases, shownS);
@@ -34,7 +35,7 @@ export function chartsOverlay(
     ${panels.map((panel, i) => {
       const place = stack.panels[i];
       if (!place) return nothing;
-      return html`${panelTitle(panel, place.top, stack, trace, shownS)}
+      return html`${panelTitle(panel, place.top, stack, trace, shownS, inferred)}
         ${drawing.labels[i]?.map(
           ({ text, colour, box }) =>
             html`<span class="direct ${colour}" style="left:${stack.left + box.x}px;top:${place.top + box.y}px">${text}</span>`,
@@ -52,7 +53,14 @@ export function chartsOverlay(
     }`;
 }
 
-function panelTitle(panel: Panel, top: number, stack: StackLayout, trace: Trace, atS: number | null) {
+function panelTitle(
+  panel: Panel,
+  top: number,
+  stack: StackLayout,
+  trace: Trace,
+  atS: number | null,
+  inferred: readonly string[],
+) {
   const place = stack.narrow
     ? `left:0;right:0;top:${top - 27}px`
     : `left:${stack.left + stack.plotWidth + 14}px;top:${top - 5}px`;
@@ -60,10 +68,11 @@ function panelTitle(panel: Panel, top: number, stack: StackLayout, trace: Trace,
     <b>${panel.title}</b>
     <span data-testid="cursor-${panel.id}">${atS === null ? unitText(panel) : cursorFigure(panel, trace, atS)}</span>
     ${
-      panel.id === 'airspeed' && atS !== null
+      panel.id === 'airspeed' && atS !== null && valueAt(trace, 'stallSpeedKt', atS) !== null
         ? html`<span class="quiet">stall ${figure(valueAt(trace, 'stallSpeedKt', atS), 'kt')}</span>`
         : nothing
     }
+    ${inferred.includes(panel.lines[0]?.column ?? '') && panel.id !== 'airspeed' ? html`<span class="quiet">inferred from the track</span>` : nothing}
   </div>`;
 }
 

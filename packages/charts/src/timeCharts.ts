@@ -35,6 +35,8 @@ export class TimeCharts extends LitElement {
   @property({ attribute: false }) wingsLevelHeightFt: number | null = null;
   /** Flown as asked by the model; null: not drawn. */
   @property({ attribute: false }) ghost: Ghost | null = null;
+  /** Columns that the recording's source did not measure. */
+  @property({ attribute: false }) inferred: readonly string[] = [];
   /** The moment shown (recording seconds); null: none. */
   @property({ attribute: false }) cursorS: number | null = null;
   /** Show the whole recording rather than from the loss of power to contact. */
@@ -90,7 +92,7 @@ export class TimeCharts extends LitElement {
         aria-valuemin=${fromS - originS} aria-valuemax=${toS - originS} aria-valuenow=${(shownS ?? originS) - originS}
         aria-valuetext=${spoken} @keydown=${this.onKey}
         style="left:${stack.left}px;width:${stack.plotWidth}px;height:${stack.bottom}px"></div>
-      ${chartsOverlay(drawing, trace, score, shownS)}`;
+      ${chartsOverlay(drawing, trace, score, shownS, this.inferred)}`;
   }
 
   private table({ window }: ChartsDrawing, trace: Trace, score: Score) {

@@ -39,6 +39,22 @@ test('what was not recorded is null', () => {
   expect(trace.stallSpeedKt.some((value) => value !== null)).toBe(true);
 });
 
+test('airspeed that a track log did not measure is not drawn, nor a stall speed beside it; what is inferred otherwise is', () => {
+  const header = {
+    ...recording.header,
+    imported: {
+      format: 'gpx' as const,
+      lossFrom: 'given' as const,
+      unmeasured: ['indicatedAirspeedKt' as const, 'bankDeg' as const],
+      notes: [],
+    },
+  };
+  const trace = traceOf({ ...recording, header });
+  for (const column of [trace.indicatedAirspeedKt, trace.stallSpeedKt])
+    expect(column.every((value) => value === null)).toBe(true);
+  expect(trace.bankDeg.some((value) => value !== null)).toBe(true);
+});
+
 test('an estimated stall speed takes no pull from meeting the ground', () => {
   const samples = recording.samples.map(({ loadFactor: _, ...sample }): Sample => sample);
   const contact = samples.findIndex(({ onGround, timeS }) => onGround === true && timeS > 60);

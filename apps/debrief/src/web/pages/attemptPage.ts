@@ -16,6 +16,9 @@ import { attemptHead, attemptScore } from './attemptHead.js';
 import { attemptPageStyles } from './attemptPageStyles.js';
 import { type Neighbours, neighboursOf } from './neighbours.js';
 
+/** One and the same list each time, so that nothing is drawn anew for it. */
+const NONE: readonly string[] = [];
+
 defineCharts();
 
 @customElement('attempt-page')
@@ -96,7 +99,7 @@ export class AttemptPage extends LitElement {
         <section class="time" aria-labelledby="time-title">
           <h2 id="time-title" class="unseen">The flight in time</h2>
           <time-charts .trace=${trace} .score=${score} .wingsLevelHeightFt=${header.rubric.wingsLevelHeightFt}
-            .cursorS=${this.cursorS} .ghost=${this.ghostShown ? this.ghost : null}></time-charts>
+            .inferred=${header.imported?.unmeasured ?? NONE} .cursorS=${this.cursorS} .ghost=${this.ghostShown ? this.ghost : null}></time-charts>
         </section>
       </div>
       <div class="rest">
