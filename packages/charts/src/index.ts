@@ -3,4 +3,5 @@ export { defineCharts } from './defineCharts.js';
 export { figure, plainNumber, unbroken } from './figures.js';
 export type { Ghost } from './ghost.js';
 export { timeWindow } from './traceAt.js';
+export { trackDash } from './tracksLayout.js';
 export { SEVERITY_WORDS } from './words.js';
