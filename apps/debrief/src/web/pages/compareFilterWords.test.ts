@@ -34,10 +34,12 @@ test('all of it in words', () => {
     name: ' Finch ',
   } as const;
   expect(plain(filterWords(filter))).toBe(
-    'name with “Finch”; landed ahead or stalled; flown from 1 Mar 2026 on; power lost at 600 ft to 1,200 ft',
+    'name with “Finch”; landed ahead or stalled; flown from 1 Mar 2026 on; power lost from 600 ft to 1,200 ft',
   );
   expect(filterQuery(filter)).toMatchObject({ outcome: 'landed-ahead,stall', heightToFt: '1200', name: 'Finch' });
   expect(plain(filterWords({ ...NOT_NARROWED, toDay: '2026-03-09', heightToFt: 0 }))).toBe(
-    'flown up to 9 Mar 2026; power lost at up to 0 ft',
+    'flown up to 9 Mar 2026; power lost up to 0 ft',
   );
+  const one = { ...NOT_NARROWED, fromDay: '2026-03-09', toDay: '2026-03-09', heightFromFt: 900, heightToFt: 900 };
+  expect(plain(filterWords(one))).toBe('flown on 9 Mar 2026; power lost at 900 ft');
 });

@@ -16,11 +16,14 @@ export function filterQuery(filter: CompareFilter): Readonly<Record<string, stri
   };
 }
 
-/** `landed ahead or stalled; flown from 1 Mar 2026; power lost at 600 to 900 ft`; empty: not narrowed. */
+/** `landed ahead or stalled; flown from 1 Mar 2026; power lost from 600 ft to 900 ft`; empty: not narrowed. */
 export function filterWords(filter: CompareFilter): string {
   const { outcomes, fromDay, toDay, heightFromFt, heightToFt, name } = filter;
-  const range = (from: string | null, to: string | null) =>
-    from === null ? `up to ${to}` : to === null ? `from ${from} on` : from === to ? from : `${from} to ${to}`;
+  const range = (what: string, at: string, from: string | null, to: string | null) => {
+    if (from === null) return to === null ? [] : [`${what} up to ${to}`];
+    if (to === null) return [`${what} from ${from} on`];
+    return [from === to ? `${what} ${at} ${from}` : `${what} from ${from} to ${to}`];
+  };
   const feet = (heightFt: number | null) => (heightFt === null ? null : figure(heightFt, 'ft'));
   return [
     ...(name.trim() === '' ? [] : [`name with “${name.trim()}”`]),
@@ -31,12 +34,8 @@ export function filterWords(filter: CompareFilter): string {
             .map((outcome) => OUTCOME_WORDS[outcome].replace(/^[A-Z]/, (letter) => letter.toLowerCase()))
             .join(' or '),
         ]),
-    ...(fromDay === null && toDay === null
-      ? []
-      : [`flown ${range(fromDay && dayWords(fromDay), toDay && dayWords(toDay))}`]),
-    ...(heightFromFt === null && heightToFt === null
-      ? []
-      : [`power lost at ${range(feet(heightFromFt), feet(heightToFt))}`]),
+    ...range('flown', 'on', fromDay && dayWords(fromDay), toDay && dayWords(toDay)),
+    ...range('power lost', 'at', feet(heightFromFt), feet(heightToFt)),
   ].join('; ');
 }
 

@@ -4,12 +4,12 @@ import type { AttemptList, Comparable, Comparison, Progress } from '@stillprop/c
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { getComparable, getComparison, getProgress, getStudentAttempts } from '../api.js';
-import { type CompareFilter, type CompareRoute, comparePath, MOST_TOGETHER } from '../compareRoute.js';
+import { type CompareRoute, comparePath, MOST_TOGETHER } from '../compareRoute.js';
 import { failureNotice, loadingNotice } from '../elements/notices.js';
 import { pageStyles } from '../pageStyles.js';
 import { FLY_PATH, goTo, nowAt } from '../routes.js';
 import { ATTEMPTS_A_PAGE, attemptsTable, tickedBar } from './compareAttempts.js';
-import { filtersForm } from './compareFilters.js';
+import { type FilterChange, filtersForm } from './compareFilters.js';
 import { filterQuery } from './compareFilterWords.js';
 import { nextOrder } from './compareOrder.js';
 import { progressPanels } from './compareProgress.js';
@@ -32,6 +32,8 @@ export class ComparePage extends LitElement {
   @state() private failure: unknown = null;
   private loading: AbortController | undefined;
   private typing: ReturnType<typeof setTimeout> | undefined;
+  /** Typed, and not yet asked for. */
+  private typed: string | null = null;
 
   override disconnectedCallback() {
     super.disconnectedCallback();
@@ -70,7 +72,7 @@ export class ComparePage extends LitElement {
           <button class="button" @click=${() => print()}>Print</button>
         </div>
         <p class="paper-only">${comparableWords(current)}</p>
-        ${filtersForm(filter, student === null ? (this.comparison?.outcomes ?? null) : null, (next) => this.narrow(next))}
+        ${filtersForm(filter, student === null ? (this.comparison?.outcomes ?? null) : null, (change) => this.narrow(change))}
       </div>
       ${student === null ? this.students() : this.student(student)}
       ${tickedBar(choice, () => this.turn({ ticked: [] }))}`;
@@ -114,15 +116,18 @@ export class ComparePage extends LitElement {
     nowAt(comparePath(this.choice));
   }
 
-  private narrow(filter: CompareFilter) {
+  private narrow(change: FilterChange) {
     clearTimeout(this.typing);
-    this.turn({ filter, page: 1, before: null });
+    const { filter } = this.choice;
+    const typed = this.typed === null ? filter : { ...filter, name: this.typed };
+    this.typed = null;
+    this.turn({ filter: change(typed), page: 1, before: null });
   }
 
   private onTyped = (event: Event) => {
-    const name = (event.target as HTMLInputElement).value;
+    this.typed = (event.target as HTMLInputElement).value;
     clearTimeout(this.typing);
-    this.typing = setTimeout(() => this.narrow({ ...this.choice.filter, name }), TYPING_RESTS_MS);
+    this.typing = setTimeout(() => this.narrow((filter) => filter), TYPING_RESTS_MS);
   };
 
   private tick(attemptId: string) {

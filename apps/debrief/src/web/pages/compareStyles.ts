@@ -68,7 +68,7 @@ export const compareStyles = css`
     :host { padding: 0; }
     nav, .choice, .filters, .figures, .ticked, .screen-only, .plain { display: none !important; }
     .paper-only { display: block; }
-    * { color: black; }
+    * { color: black !important; }
     .half { fill: white; stroke: black; }
     .middle, .range, .axis, .track, .track.other { stroke: black; }
     .dot { fill: black; }
