@@ -4,4 +4,5 @@ export { figure, plainNumber, unbroken } from './figures.js';
 export type { Ghost } from './ghost.js';
 export type { Reach } from './reach.js';
 export { nextSampleS, timeWindow } from './traceAt.js';
+export { trackDash } from './tracksLayout.js';
 export { SEVERITY_WORDS } from './words.js';

@@ -1,23 +1,12 @@
-// Element tracks-view: the tracks of several attempts from the loss of power on, over one runway, labelled at their ends.
-import type { Runway, Trace } from '@stillprop/contracts';
+// Element tracks-view: up to eight attempts from the loss of power on, over one runway and from the side, each labelled.
+import type { Runway } from '@stillprop/contracts';
 import { css, html, nothing, svg } from 'lit';
 import { property } from 'lit/decorators.js';
-import { figure } from './figures.js';
-import { aroundPoint, type Point, placeLabel, thinned } from './labelPlacement.js';
-import { planFrame, roundLength, svgPath, unbrokenPieces } from './planFrame.js';
+import type { Point } from './labelPlacement.js';
+import { svgPath } from './planFrame.js';
 import { sharedStyles } from './sharedStyles.js';
 import { LINE_PX, SizedView } from './sizedView.js';
-
-const MARGIN_PX = 26;
-/** Told apart by their dashes and labels, not by colour alone. */
-const DASHES = ['', '7 4', '2 3', '10 3 2 3', '4 2'];
-
-export interface ShownTrack {
-  readonly label: string;
-  readonly trace: Trace;
-  /** Loss of power (recording seconds); null: from its beginning. */
-  readonly fromS: number | null;
-}
+import { type ShownTrack, type TracksLayout, trackDash, tracksLayout } from './tracksLayout.js';
 
 /** Fills its own box: give it a height. Its figures stand in the tables beside it. */
 export class TracksView extends SizedView {
@@ -28,12 +17,22 @@ export class TracksView extends SizedView {
       .map { flex: 1 1 0; min-height: 120px; position: relative; overflow: hidden; }
       .map > svg { position: absolute; inset: 0; display: block; }
       text { font: 13px var(--sans); fill: var(--ink); }
+      text.quiet { fill: var(--quiet); }
+      text.name { font-weight: 600; stroke: var(--paper); stroke-width: 3; paint-order: stroke; stroke-linejoin: round; }
       .field { fill: var(--sheet); stroke: var(--rule); }
       .runway { fill: var(--quiet); }
       .track { fill: none; stroke: var(--ink); stroke-width: 2; stroke-linejoin: round; }
       .track.other { stroke: var(--accent); }
       .start { fill: none; stroke: var(--alarm); stroke-width: 2.25; }
+      .grid { stroke: var(--rule); }
+      .ground { stroke: var(--quiet); }
+      .strip { stroke: var(--ink); stroke-width: 6; }
       p { margin: 0; font-size: 0.8125rem; color: var(--quiet); line-height: 24px; }
+      @media print {
+        text { fill: black; }
+        .track, .track.other, .start { stroke: black; }
+        .field { fill: none; }
+      }
     `,
   ];
   @property({ attribute: false }) tracks: readonly ShownTrack[] = [];
@@ -42,80 +41,39 @@ export class TracksView extends SizedView {
   override render() {
     const { runway, tracks, box } = this;
     if (!runway) return nothing;
-    return html`<div class="map">${box.width > 0 ? this.drawing(runway, tracks) : nothing}</div>`;
+    const layout = box.width > 0 ? tracksLayout(tracks, runway, box, this.measure()) : null;
+    return html`<div class="map">${layout === null ? nothing : this.drawing(layout, runway)}</div>
+      <p>Seen from above, to scale; below it from the side${layout === null || layout.exaggeration === 1 ? '' : `, heights ${layout.exaggeration} times as tall`}. The cross is where the power was lost.</p>`;
   }
 
-  private drawing(runway: Runway, tracks: readonly ShownTrack[]) {
+  private drawing({ field, runway: strip, ...layout }: TracksLayout, runway: Runway) {
     const { width, height } = this.box;
-    const lines = tracks.map(({ trace, fromS }) =>
-      trace.timeS.flatMap((timeS, i) => {
-        const [along, across] = [trace.alongFt[i], trace.acrossFt[i]];
-        if (typeof along !== 'number' || typeof across !== 'number') return [null];
-        return timeS >= (fromS ?? Number.NEGATIVE_INFINITY) ? [{ along, across }] : [];
-      }),
-    );
-    const { airfield, lengthFt, widthFt } = runway;
-    const places = lines.flat().filter((place) => place !== null);
-    const alongs = [-airfield.beyondEndFt, lengthFt + airfield.beyondEndFt, ...places.map(({ along }) => along)];
-    const acrosses = [-airfield.besideFt, airfield.besideFt, ...places.map(({ across }) => across)];
-    const least = (values: readonly number[]) => values.reduce((a, b) => Math.min(a, b));
-    const most = (values: readonly number[]) => values.reduce((a, b) => Math.max(a, b));
-    const frame = planFrame(
-      {
-        alongFromFt: least(alongs),
-        alongToFt: most(alongs),
-        acrossFromFt: least(acrosses),
-        acrossToFt: most(acrosses),
-      },
-      { x: MARGIN_PX, y: MARGIN_PX, width: width - 2 * MARGIN_PX, height: height - 2 * MARGIN_PX },
-    );
-    const pieces = lines.map((line) =>
-      unbrokenPieces(line.map((place) => place && frame.toPx(place.along, place.across))),
-    );
-    const field = [
-      frame.toPx(-airfield.beyondEndFt, -airfield.besideFt),
-      frame.toPx(lengthFt + airfield.beyondEndFt, airfield.besideFt),
-    ] as const;
-    const strip = [frame.toPx(0, -widthFt / 2), frame.toPx(lengthFt, widthFt / 2)] as const;
-    const scaleFt = roundLength(130 / frame.pxPerFt);
+    const { scale, ground } = layout;
     return html`<svg width=${width} height=${height} viewBox="0 0 ${width} ${height}" role="img"
-        aria-label="Tracks of ${tracks.length} attempts over runway ${runway.name}, from where the power was lost, take-off to the right.">
-      <rect class="field" x=${field[0].x} y=${field[0].y} width=${field[1].x - field[0].x} height=${field[1].y - field[0].y}></rect>
-      <rect class="runway" x=${strip[0].x} y=${strip[0].y - 1} width=${strip[1].x - strip[0].x} height=${Math.max(3, strip[1].y - strip[0].y)}></rect>
-      ${pieces.flatMap((track, i) =>
-        track.map(
+        aria-label="Tracks of ${this.tracks.length} attempts over runway ${runway.name}, from where the power was lost, take-off to the right; below, the same from the side.">
+      <rect class="field" x=${field.x} y=${field.y} width=${field.width} height=${field.height}></rect>
+      <rect class="runway" x=${strip.x} y=${strip.y - 1} width=${strip.width} height=${Math.max(3, strip.height)}></rect>
+      ${layout.heights.map(
+        ({ y, text }) => svg`<line class="grid" x1=${ground[0].x} y1=${y} x2=${ground[1].x} y2=${y}></line>
+          <text class="quiet" x=${ground[0].x} y=${y - 3}>${text}</text>`,
+      )}
+      ${segment('ground', ground)} ${segment('strip', layout.strip)}
+      ${layout.tracks.flatMap(({ plan, profile }, i) =>
+        [...plan, ...profile].map(
           (points) =>
-            svg`<path class=${i % 2 === 0 ? 'track' : 'track other'} stroke-dasharray=${DASHES[i % DASHES.length] ?? ''} d=${svgPath(points)}></path>`,
+            svg`<path class=${i % 2 === 0 ? 'track' : 'track other'} stroke-dasharray=${trackDash(i)} d=${svgPath(points)}></path>`,
         ),
       )}
-      ${pieces.map((track) => startMark(track[0]?.[0]))}
-      ${this.labels(pieces, width, height)}
-      <text x=${MARGIN_PX} y=${height - 8}>${figure(scaleFt, 'ft')}</text>
-      <path class="track" stroke-width="1" d="M${MARGIN_PX + 60} ${height - 12}h${scaleFt * frame.pxPerFt}"></path>
+      ${layout.tracks.map(({ plan, profile }) => [startMark(plan[0]?.[0]), startMark(profile[0]?.[0])])}
+      ${layout.labels.map(({ text, box }) => svg`<text class="name" x=${box.x} y=${box.y + LINE_PX - 4}>${text}</text>`)}
+      <text x=${scale.at.x} y=${scale.at.y}>${scale.text}</text>
+      <path class="track" stroke-width="1" d="M${scale.at.x + 60} ${scale.at.y - 4}h${scale.lengthPx}"></path>
     </svg>`;
   }
+}
 
-  /** Each beside the middle of its track, where there is room. */
-  private labels(pieces: readonly Point[][][], width: number, height: number) {
-    const measure = this.measure();
-    const area = { x: 4, y: 4, width: width - 8, height: height - 24 };
-    const obstacles = {
-      lines: pieces.flat().map((line) => thinned(line, 3)),
-      boxes: [] as { x: number; y: number; width: number; height: number }[],
-    };
-    return this.tracks.map(({ label }, i) => {
-      const points = pieces[i]?.flat() ?? [];
-      const size = measure(label);
-      for (const share of [0.35, 0.5, 0.2, 0.65, 0.8]) {
-        const at = points[Math.floor(share * (points.length - 1))];
-        const box = at && placeLabel(aroundPoint(at, size, [8, 14, 22]), area, obstacles, 3);
-        if (!box) continue;
-        obstacles.boxes.push(box);
-        return svg`<text x=${box.x} y=${box.y + LINE_PX - 4}>${label}</text>`;
-      }
-      return nothing;
-    });
-  }
+function segment(name: string, [from, to]: readonly [Point, Point]) {
+  return svg`<line class=${name} x1=${from.x} y1=${from.y} x2=${to.x} y2=${to.y}></line>`;
 }
 
 function startMark(at: Point | undefined) {

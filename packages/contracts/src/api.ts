@@ -90,12 +90,59 @@ export const StudentFigures = z.strictObject({
 });
 export type StudentFigures = z.infer<typeof StudentFigures>;
 
+/** What students can be put in order by: a figure stands for its median. */
+export const STUDENT_ORDERS = ['student', 'attempts', 'newest', ...COMPARED_FIGURES] as const;
+export type StudentOrder = (typeof STUDENT_ORDERS)[number];
+
+/** One page of students, and what stands for all pages. */
 export const Comparison = z.strictObject({
   /** Other revisions of rubric or engine are not in it; so many attempts at the scenario were left out for that. */
   leftOut: z.int(),
+  /** Attempts that compare, before they were narrowed. */
+  outOf: z.int(),
+  /** Attempts that were asked for, of all students. */
+  attempts: z.int(),
+  /** Students on all pages. */
+  total: z.int(),
+  /** Of all attempts that were asked for, whoever flew them, so that every page has the same scale; null: in none. */
+  ranges: z.record(z.enum(COMPARED_FIGURES), Spread.pick({ count: true, lowest: true, highest: true }).nullable()),
+  /** How they ended, counted as if no outcome had been asked for; the most first. */
+  outcomes: z.array(z.strictObject({ outcome: FlownOutcome, attempts: z.int() })),
   students: z.array(StudentFigures),
 });
 export type Comparison = z.infer<typeof Comparison>;
+
+/** One student's attempts over time, in at most `PROGRESS_STEPS` steps of equally many attempts. */
+export const PROGRESS_STEPS = 40;
+const ProgressStep = z.strictObject({
+  /** Numbers of its first and last attempt; the student's first is 1. */
+  from: z.int(),
+  to: z.int(),
+  startedAt: z.string(),
+  /** Of those measured in this step; null: in none. */
+  lowest: z.number().nullable(),
+  median: z.number().nullable(),
+  highest: z.number().nullable(),
+});
+export type ProgressStep = z.infer<typeof ProgressStep>;
+
+const FigureProgress = z.strictObject({
+  steps: z.array(ProgressStep),
+  /** Attempts in which it was measured. */
+  measured: z.int(),
+  /** The first and the last that were measured, at most `TREND_ATTEMPTS` each. */
+  first: z.array(z.number()),
+  last: z.array(z.number()),
+});
+export type FigureProgress = z.infer<typeof FigureProgress>;
+/** So many at the beginning are set against so many at the end. */
+export const TREND_ATTEMPTS = 5;
+
+export const Progress = z.strictObject({
+  attempts: z.int(),
+  figures: z.record(z.enum(COMPARED_FIGURES), FigureProgress),
+});
+export type Progress = z.infer<typeof Progress>;
 
 const column = z.array(z.number().nullable());
 /** One attempt as columns of equal length, time ascending; null: not measured at that moment. */

@@ -1,6 +1,7 @@
 // Public names of the contracts package.
 export * from './aircraft.js';
 export * from './api.js';
+export * from './attemptFilter.js';
 export * from './binaryNumber.js';
 export * from './capture.js';
 export * from './catalogue.js';

@@ -1,6 +1,7 @@
 // The queries on the index of attempts. Portable SQL only: no dialect is named here.
 import type { AttemptSummary, Recording, Score } from '@stillprop/contracts';
 import type { Kysely, Selectable } from 'kysely';
+import { narrowed } from './attemptFilter.js';
 import type { AttemptQuery, StoredAttempt } from './attemptStore.js';
 import { parseCursor } from './cursor.js';
 import { isComplete } from './recordingBytes.js';
@@ -91,11 +92,12 @@ export async function putAttempt(
 
 /** One page, newest first, by key: a page deep down costs as little as the first. */
 export async function listAttempts(db: Kysely<Tables>, query: AttemptQuery) {
-  let wanted = db.selectFrom('attempt');
+  let wanted = narrowed(db.selectFrom('attempt'), query);
   if (query.student !== undefined) wanted = wanted.where('student', '=', query.student);
   if (query.scenarioId !== undefined) wanted = wanted.where('scenarioId', '=', query.scenarioId);
   if (query.rubricId !== undefined) wanted = wanted.where('rubricId', '=', query.rubricId);
   if (query.rubricRevision !== undefined) wanted = wanted.where('rubricRevision', '=', query.rubricRevision);
+  if (query.engineRevision !== undefined) wanted = wanted.where('engineRevision', '=', query.engineRevision);
   let page = wanted;
   if (query.before !== undefined) {
     const at = parseCursor(query.before);

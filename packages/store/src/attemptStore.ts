@@ -1,5 +1,13 @@
 // The store of attempts: recordings on disk are the truth, the index over them can be rebuilt at any time.
-import type { AttemptSummary, Comparable, Recording, Score, StudentFigures } from '@stillprop/contracts';
+import type {
+  AttemptFilter,
+  AttemptSummary,
+  Comparable,
+  Comparison,
+  Progress,
+  Recording,
+  Score,
+} from '@stillprop/contracts';
 import type { Kysely } from 'kysely';
 import {
   dropAttempt,
@@ -10,7 +18,8 @@ import {
   putScore,
   unscoredIds,
 } from './attemptIndex.js';
-import { type CompareChoice, comparable, compareStudents } from './compare.js';
+import { type CompareChoice, type CompareQuery, comparable, compareStudents } from './compare.js';
+import { progressOf } from './compareProgress.js';
 import { cursorOf } from './cursor.js';
 import { lastRead } from './lastRead.js';
 import { goesOn, recordingFromBytes, sha256Of } from './recordingBytes.js';
@@ -22,7 +31,7 @@ export interface StoredAttempt {
   readonly score: Score | null;
 }
 
-export interface AttemptQuery {
+export interface AttemptQuery extends AttemptFilter {
   /** Rows in a page. */
   readonly limit: number;
   /** `next` of the page before. */
@@ -31,6 +40,8 @@ export interface AttemptQuery {
   readonly scenarioId?: string | undefined;
   readonly rubricId?: string | undefined;
   readonly rubricRevision?: number | undefined;
+  /** Scored, or found to be beyond scoring, by this engine. */
+  readonly engineRevision?: string | undefined;
 }
 
 export interface AttemptPage {
@@ -73,8 +84,10 @@ export interface AttemptStore {
   list(query: AttemptQuery): Promise<AttemptPage>;
   /** What can be compared: each scenario with each rubric and revision of it that attempts were scored by. */
   comparable(): Promise<readonly Comparable[]>;
-  /** Counts and spread of the scores and measured figures of each student, by name; attempts without a name come first. */
-  compare(choice: CompareChoice): Promise<readonly StudentFigures[]>;
+  /** Counts and spread of the scores and measured figures of each student, a page of students at a time. */
+  compare(query: CompareQuery): Promise<Comparison>;
+  /** One student's figures over time. */
+  progress(choice: CompareChoice, student: string): Promise<Progress>;
   get(attemptId: string): Promise<StoredAttempt | undefined>;
   /** The recording as it was received; undefined if there is none. */
   recordingBytes(attemptId: string): Promise<Uint8Array | undefined>;
@@ -171,7 +184,8 @@ export function attemptStore(db: Kysely<Tables>, files: RecordingFiles): Attempt
       return { attempts: rows, total, next: more && lowest !== undefined ? cursorOf(lowest) : null };
     },
     comparable: () => comparable(db),
-    compare: (choice) => compareStudents(db, choice),
+    compare: (query) => compareStudents(db, query),
+    progress: (choice, student) => progressOf(db, choice, student),
     async get(attemptId) {
       const id = safeAttemptId(attemptId);
       return id === undefined ? undefined : findAttempt(db, id);

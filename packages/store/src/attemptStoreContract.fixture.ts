@@ -318,7 +318,10 @@ export function attemptStoreContract(name: string, make: () => Promise<StoreUnde
       const [choice] = await store.comparable();
       expect(choice).toMatchObject({ scenarioId: 'first-turn-back', rubricId: 'standard', attempts: 13 });
       const { scenarioId, rubricId, rubricRevision } = choice ?? { scenarioId: '', rubricId: '', rubricRevision: 0 };
-      const students = await store.compare({ scenarioId, rubricId, rubricRevision, engineRevision: '7' });
+      const query = { scenarioId, rubricId, rubricRevision, engineRevision: '7' };
+      const page = { order: 'student', downwards: false, limit: 50, offset: 0 } as const;
+      const { students, ...counts } = await store.compare({ ...query, ...page });
+      expect(counts).toMatchObject({ attempts: 12, outOf: 12, leftOut: 1, total: 3 });
       expect(students.map(({ student, attempts }) => [student, attempts])).toEqual([
         [null, 1],
         ['Ada "Finch"', 9],
@@ -336,9 +339,21 @@ export function attemptStoreContract(name: string, make: () => Promise<StoreUnde
       expect(students[2]?.figures.overall).toMatchObject({ count: 1, median: 50 });
       expect(students[2]?.figures.delayS).toMatchObject({ count: 2, lowest: 4, median: 4, highest: 6 });
       expect(students[0]?.figures.touchdownFt).toBeNull();
-      expect(
-        await store.compare({ scenarioId: "x' or 1=1 --", rubricId, rubricRevision, engineRevision: '7' }),
-      ).toEqual([]);
+      expect((await store.compare({ ...query, ...page, scenarioId: "x' or 1=1 --" })).students).toEqual([]);
+    });
+
+    test('a part of a name finds it whatever the case, beyond A to Z too, and no sign is a wildcard', async () => {
+      for (const student of ['Özge Śmiała', 'özge b', 'Ozge', 'A_b%c\\d', 'Axbyc'])
+        await receive({ attemptId: randomUUID(), student });
+      const found = async (name: string) =>
+        (await store.list({ limit: 9, name })).attempts.map(({ student }) => student).sort();
+      expect(await found('ÖZGE')).toEqual(['Özge Śmiała', 'özge b']);
+      expect(await found('özge ś')).toEqual(['Özge Śmiała']);
+      expect(await found('smiala')).toEqual([]);
+      expect(await found('a_B')).toEqual(['A_b%c\\d']);
+      expect(await found('%C\\')).toEqual(['A_b%c\\d']);
+      expect(await found("' or 1=1 --")).toEqual([]);
+      expect(await found(' ')).toHaveLength(5);
     });
 
     test('a recording that cannot be scored keeps its place in the list, with the reason', async () => {

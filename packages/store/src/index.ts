@@ -8,6 +8,6 @@ export type {
   ReindexReport,
   StoredAttempt,
 } from './attemptStore.js';
-export type { CompareChoice } from './compare.js';
+export type { CompareChoice, CompareQuery } from './compare.js';
 export { parseCursor } from './cursor.js';
 export { openStore, type StoreOptions } from './openStore.js';

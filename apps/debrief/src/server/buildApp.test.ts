@@ -177,6 +177,7 @@ test('the API document names every route, with schemas made from those that chec
     '/api/attempts/{id}/score',
     '/api/attempts/{id}/trace',
     '/api/compare',
+    '/api/compare/progress',
     '/api/compare/students',
     '/api/export/scores.csv',
     '/api/export/scores.json',

@@ -7,11 +7,13 @@ import {
   BrowserMessage,
   Comparable,
   Comparison,
+  Progress,
   parse,
   parseJson,
   ScenarioChoice,
   StationAnswer,
   type StationRequest,
+  type StudentOrder,
   Trace,
   TrackImportAnswer,
   type TrackImportRequest,
@@ -40,14 +42,43 @@ export const getComparable = (signal?: AbortSignal) => ask(z.array(Comparable), 
 
 export type CompareChoice = Pick<Comparable, 'scenarioId' | 'rubricId' | 'rubricRevision'>;
 
-export const getComparison = (choice: CompareChoice, signal?: AbortSignal) =>
-  ask(Comparison, `/api/compare/students?${queryOf(choice)}`, signal);
+export interface StudentsPage {
+  readonly order: StudentOrder;
+  readonly downwards: boolean;
+  readonly limit: number;
+  /** From 1. */
+  readonly page: number;
+}
 
-/** A student's attempts at one scenario by one revision of a rubric, newest first: at most 200. */
-export const getStudentAttempts = (choice: CompareChoice, student: string, signal?: AbortSignal) =>
-  ask(AttemptList, `/api/attempts?limit=200&${queryOf({ ...choice, student })}`, signal);
+/** @param filter As the query of the route has it. */
+export const getComparison = (
+  choice: CompareChoice,
+  filter: Readonly<Record<string, string>>,
+  page: StudentsPage,
+  signal?: AbortSignal,
+) => ask(Comparison, `/api/compare/students?${queryOf({ ...choice, ...filter, ...page })}`, signal);
 
-function queryOf(fields: Readonly<Record<string, string | number>>): URLSearchParams {
+export const getProgress = (
+  choice: CompareChoice,
+  filter: Readonly<Record<string, string>>,
+  student: string,
+  signal?: AbortSignal,
+) => ask(Progress, `/api/compare/progress?${queryOf({ ...choice, ...filter, student })}`, signal);
+
+/** A page of a student's attempts at one scenario by one revision of a rubric, newest first. */
+export const getStudentAttempts = (
+  choice: CompareChoice,
+  filter: Readonly<Record<string, string>>,
+  student: string,
+  page: { readonly limit: number; readonly before: string | null },
+  signal?: AbortSignal,
+) => {
+  const { limit, before } = page;
+  const query = queryOf({ ...choice, ...filter, student, limit, ...(before === null ? {} : { before }) });
+  return ask(AttemptList, `/api/attempts?${query}`, signal);
+};
+
+function queryOf(fields: Readonly<Record<string, string | number | boolean>>): URLSearchParams {
   return new URLSearchParams(Object.entries(fields).map(([name, value]) => [name, String(value)]));
 }
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { attemptPath, attemptsPath, comparePath, routeOf } from './routes.js';
+import { attemptPath, attemptsPath, routeOf } from './routes.js';
 
 const at = (path: string) => routeOf(new URL(path, 'http://127.0.0.1'));
 
@@ -12,40 +12,10 @@ test.each([
   ['/debrief?before=abc', { page: 'attempts', before: 'abc' }],
   ['/debrief/0b7e', { page: 'attempt', attemptId: '0b7e' }],
   ['/compare/x', { page: 'unknown', path: '/compare/x' }],
-  [
-    '/compare',
-    {
-      page: 'compare',
-      choice: { scenarioId: null, rubricId: null, rubricRevision: null, student: null, attemptIds: [] },
-    },
-  ],
-  [
-    '/compare?scenario=a&revision=x',
-    {
-      page: 'compare',
-      choice: { scenarioId: 'a', rubricId: null, rubricRevision: null, student: null, attemptIds: [] },
-    },
-  ],
   ['/debrief/a/b', { page: 'unknown', path: '/debrief/a/b' }],
   ['/debrief/%E0%A4%A', { page: 'unknown', path: '/debrief/%E0%A4%A' }],
 ])('%s leads to %o', (path, route) => {
   expect(at(path)).toEqual(route);
-});
-
-test('the path of a comparison leads back to it, whatever names hold', () => {
-  const text = fc.string({ minLength: 1 });
-  const choice = fc.record({
-    scenarioId: fc.option(text),
-    rubricId: fc.option(text),
-    rubricRevision: fc.option(fc.integer({ min: 1, max: 999 })),
-    student: fc.option(text),
-    attemptIds: fc.array(text, { maxLength: 2 }),
-  });
-  fc.assert(
-    fc.property(choice, (wanted) => {
-      expect(at(comparePath(wanted))).toEqual({ page: 'compare', choice: wanted });
-    }),
-  );
 });
 
 test('the path of an attempt or of a page of the list leads back to it, whatever its name holds', () => {

@@ -1,4 +1,5 @@
 // Addresses of the pages, and going from one to another without loading the document anew.
+import { type CompareRoute, compareRoute } from './compareRoute.js';
 
 export type Route =
   | { readonly page: 'fly' }
@@ -7,17 +8,6 @@ export type Route =
   | { readonly page: 'attempts'; readonly before: string | null }
   | { readonly page: 'attempt'; readonly attemptId: string }
   | { readonly page: 'unknown'; readonly path: string };
-
-/** What the page Compare shows: all null, it chooses for itself. */
-export interface CompareRoute {
-  readonly scenarioId: string | null;
-  readonly rubricId: string | null;
-  readonly rubricRevision: number | null;
-  /** One student's attempts; null: all students side by side. */
-  readonly student: string | null;
-  /** Two attempts whose difference is shown; else empty. */
-  readonly attemptIds: readonly string[];
-}
 
 export function routeOf({ pathname, search }: { pathname: string; search: string }): Route {
   const parts = pathname.split('/').filter((part) => part !== '');
@@ -34,38 +24,20 @@ export function routeOf({ pathname, search }: { pathname: string; search: string
 
 export const FLY_PATH = '/fly';
 export const LINK_PATH = '/link';
-export const COMPARE_PATH = '/compare';
 export const ATTEMPTS_PATH = '/debrief';
 export const attemptPath = (attemptId: string) => `${ATTEMPTS_PATH}/${encodeURIComponent(attemptId)}`;
 export const attemptsPath = (before: string | null) =>
   before === null ? ATTEMPTS_PATH : `${ATTEMPTS_PATH}?${new URLSearchParams({ before })}`;
 
-export function comparePath({ scenarioId, rubricId, rubricRevision, student, attemptIds }: CompareRoute): string {
-  const query = new URLSearchParams();
-  if (scenarioId !== null) query.set('scenario', scenarioId);
-  if (rubricId !== null) query.set('rubric', rubricId);
-  if (rubricRevision !== null) query.set('revision', String(rubricRevision));
-  if (student !== null) query.set('student', student);
-  for (const id of attemptIds) query.append('attempt', id);
-  return query.size === 0 ? COMPARE_PATH : `${COMPARE_PATH}?${query}`;
-}
-
-function compareRoute(search: string): CompareRoute {
-  const query = new URLSearchParams(search);
-  const revision = Number(query.get('revision') ?? Number.NaN);
-  return {
-    scenarioId: query.get('scenario'),
-    rubricId: query.get('rubric'),
-    rubricRevision: Number.isInteger(revision) && revision >= 1 ? revision : null,
-    student: query.get('student'),
-    attemptIds: query.getAll('attempt').slice(0, 2),
-  };
-}
-
 /** Goes to one of our pages; `popstate` tells the shell. */
 export function goTo(path: string) {
   history.pushState(null, '', path);
   dispatchEvent(new PopStateEvent('popstate'));
+}
+
+/** The same page showing something else: focus and scrolling stay, and there is no step back to what it showed before. */
+export function nowAt(path: string) {
+  history.replaceState(null, '', path);
 }
 
 /** Keeps plain clicks on our own links inside the page; all others stay the browser's. */

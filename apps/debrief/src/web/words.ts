@@ -83,4 +83,10 @@ export function dateWords(iso: string): string {
   });
 }
 
+/** `25 Nov 2026` of `2026-11-25`. */
+export function dayWords(day: string): string {
+  const at = new Date(`${day}T00:00:00Z`);
+  return at.toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' });
+}
+
 export const pilotName = ({ student }: Pick<AttemptSummary, 'student'>) => student ?? 'No name';

@@ -1,6 +1,7 @@
 // GET /api/attempts…: the list, and of one attempt its detail, trace, score and recording.
 import {
   ApiError,
+  ATTEMPT_FILTER,
   AttemptDetail,
   AttemptId,
   AttemptList,
@@ -16,12 +17,9 @@ import { ApiFailure } from '../apiFailure.js';
 import type { Scoring, ScoringDesk } from '../scoringDesk.js';
 import type { Routes } from '../zodTypes.js';
 import { NDJSON } from './recordings.js';
+import { wholeNumber } from './wholeNumber.js';
 
 const params = z.strictObject({ id: AttemptId });
-const wholeNumber = (lowest: number, highest: number) => {
-  const range = `must be a whole number from ${lowest} to ${highest}`;
-  return z.coerce.number(range).int(range).min(lowest, range).max(highest, range);
-};
 const ListQuery = z.strictObject({
   limit: wholeNumber(1, 200).default(50),
   before: z
@@ -32,6 +30,7 @@ const ListQuery = z.strictObject({
   scenarioId: z.string().optional(),
   rubricId: z.string().optional(),
   rubricRevision: wholeNumber(1, 1_000_000).optional(),
+  ...ATTEMPT_FILTER,
 });
 const TraceQuery = z.strictObject({ maxPoints: wholeNumber(2, DEBRIEF_TRACE_POINTS).default(2000) });
 

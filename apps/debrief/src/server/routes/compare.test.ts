@@ -1,6 +1,6 @@
 // Comparing and exporting over HTTP: what is counted, what is left out, and that no cell becomes a formula.
 import { randomUUID } from 'node:crypto';
-import { Comparable, Comparison } from '@stillprop/contracts';
+import { AttemptList, Comparable, Comparison, Progress } from '@stillprop/contracts';
 import { parse } from 'csv-parse/sync';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { z } from 'zod';
@@ -45,13 +45,48 @@ test('students stand side by side with counts and spread, once their attempts ar
     ['Bo Lark', 1, 40],
   ]);
   const other = new URLSearchParams({ scenarioId, rubricId, rubricRevision: String(rubricRevision + 1) });
-  expect((await get(`/api/compare/students?${other}`)).json()).toEqual({ leftOut: 4, students: [] });
+  expect((await get(`/api/compare/students?${other}`)).json()).toMatchObject({ leftOut: 4, outOf: 0, students: [] });
+});
+
+test('narrowed, ordered and paged: the page of students, the list and the export hold the same attempts', async () => {
+  for (const [i, student] of ['Ada Finch', 'Bo Lark', 'Bo Lark', 'Cy Heron'].entries()) {
+    const startedAt = `2026-03-0${i + 1}T10:00:00Z`;
+    await own.send(recordingText({ attemptId: randomUUID(), student, samples: 10 * (i + 1), startedAt }));
+  }
+  await scored();
+  const { attempts: _, scenarioName: __, ...rest } = await choice();
+  const query = (more: Record<string, string>) =>
+    new URLSearchParams({ ...rest, ...more, rubricRevision: String(rest.rubricRevision) });
+  const students = async (more: Record<string, string>) =>
+    Comparison.parse((await get(`/api/compare/students?${query(more)}`)).json());
+  const narrow = { startedFrom: '2026-03-02T00:00:00Z', startedBefore: '2026-03-04T00:00:00Z', name: 'LARK' };
+  expect(await students(narrow)).toMatchObject({ attempts: 2, outOf: 4, total: 1, students: [{ student: 'Bo Lark' }] });
+  expect(AttemptList.parse((await get(`/api/attempts?${query(narrow)}`)).json()).total).toBe(2);
+  expect((await get(`/api/export/scores.json?${query(narrow)}`)).json()).toHaveLength(2);
+  const [outcome] = (await students({})).outcomes;
+  expect(outcome?.attempts).toBe(4);
+  expect((await students({ outcome: `${outcome?.outcome},stall` })).attempts).toBe(4);
+  expect((await students({ outcome: 'landed-ahead' })).attempts).toBe(0);
+  const page = await students({ order: 'overall', downwards: 'true', limit: '2', page: '2' });
+  expect(page).toMatchObject({ total: 3, attempts: 4, students: [{ student: 'Ada Finch' }] });
+  expect(page.ranges.overall).toEqual({ count: 4, lowest: 10, highest: 40 });
+  const progress = Progress.parse((await get(`/api/compare/progress?${query({ student: 'Bo Lark' })}`)).json());
+  expect(progress.figures.overall).toMatchObject({ measured: 2, first: [20, 30], last: [20, 30] });
+  expect(progress.figures.overall.steps.map(({ median }) => median)).toEqual([20, 30]);
 });
 
 test.each([
-  ['scenarioId=a&rubricId=b&rubricRevision=x', /^rubricRevision must be a whole number from 1, got "x"/],
+  ['scenarioId=a&rubricId=b&rubricRevision=x', /^rubricRevision must be a whole number from 1 to 1000000, got "x"/],
   ['scenarioId=a&rubricId=b', /^rubricRevision is missing/],
-  ['scenarioId=a&rubricId=b&rubricRevision=1&order=name', /order is not a field/],
+  ['scenarioId=a&rubricId=b&rubricRevision=1&sort=name', /sort is not a field/],
+  ['scenarioId=a&rubricId=b&rubricRevision=1&order=name', /^order must be "student" or /],
+  ['scenarioId=a&rubricId=b&rubricRevision=1&limit=500', /^limit must be a whole number from 1 to 100, got "500"/],
+  [
+    'scenarioId=a&rubricId=b&rubricRevision=1&outcome=stall,won',
+    /^outcome must be outcomes with commas between, of .*stall.*, got "stall,won"/,
+  ],
+  ['scenarioId=a&rubricId=b&rubricRevision=1&startedFrom=yesterday', /^startedFrom must be a time in UTC such as/],
+  ['scenarioId=a&rubricId=b&rubricRevision=1&heightFromFt=-1', /^heightFromFt must be a height from 0 to 60,000 ft/],
 ])('%s is refused', async (query, words) => {
   const answer = await get(`/api/compare/students?${query}`);
   expect(answer.statusCode).toBe(400);

@@ -1,19 +1,20 @@
 // GET /api/export/scores.csv and .json, and of one attempt samples.csv: for spreadsheets and other programs.
 import { Readable } from 'node:stream';
-import { AttemptId, AttemptSummary, SAMPLE_CHANNELS } from '@stillprop/contracts';
+import { ATTEMPT_FILTER, AttemptId, AttemptSummary, SAMPLE_CHANNELS } from '@stillprop/contracts';
 import type { AttemptQuery, AttemptStore } from '@stillprop/store';
 import { stringify } from 'csv-stringify';
 import { z } from 'zod';
 import { ApiFailure } from '../apiFailure.js';
 import type { Routes } from '../zodTypes.js';
+import { wholeNumber } from './wholeNumber.js';
 
 const PAGE = 500;
-const positive = 'must be a whole number from 1';
 const Filter = z.strictObject({
   student: z.string().optional(),
   scenarioId: z.string().optional(),
   rubricId: z.string().optional(),
-  rubricRevision: z.coerce.number(positive).int(positive).min(1, positive).optional(),
+  rubricRevision: wholeNumber(1, 1_000_000).optional(),
+  ...ATTEMPT_FILTER,
 });
 const CSV = 'text/csv; charset=utf-8';
 const JSON_TYPE = 'application/json; charset=utf-8';

@@ -1,7 +1,8 @@
 // Element stillprop-app: header, navigation and the page that the address names.
 import { html, LitElement, nothing } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
-import { ATTEMPTS_PATH, COMPARE_PATH, FLY_PATH, followLinksInside, LINK_PATH, type Route, routeOf } from '../routes.js';
+import { COMPARE_PATH } from '../compareRoute.js';
+import { ATTEMPTS_PATH, FLY_PATH, followLinksInside, LINK_PATH, type Route, routeOf } from '../routes.js';
 import { chooseTheme, currentTheme } from '../theme.js';
 
 const TITLES: Partial<Record<Route['page'], string>> = { fly: 'Fly', link: 'Link', compare: 'Compare' };

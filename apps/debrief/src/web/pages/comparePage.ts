@@ -1,24 +1,25 @@
-// Page: students side by side at one scenario by one rubric; one student's attempts; the difference between two of them.
+// Page: students side by side at one scenario by one rubric; one student's attempts over time; several attempts together.
 import { plainNumber } from '@stillprop/charts';
-import {
-  type AttemptList,
-  COMPARED_FIGURES,
-  type Comparable,
-  type ComparedFigure,
-  type Comparison,
-  type StudentFigures,
-} from '@stillprop/contracts';
+import type { AttemptList, Comparable, Comparison, Progress } from '@stillprop/contracts';
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
-import { type CompareChoice, getComparable, getComparison, getStudentAttempts } from '../api.js';
+import { getComparable, getComparison, getProgress, getStudentAttempts } from '../api.js';
+import { type CompareRoute, comparePath, MOST_TOGETHER } from '../compareRoute.js';
 import { failureNotice, loadingNotice } from '../elements/notices.js';
-import { FIGURE_WORDS, figureText, scaleOf, spreadCell } from '../elements/spreadBar.js';
 import { pageStyles } from '../pageStyles.js';
-import { attemptPath, type CompareRoute, comparePath, FLY_PATH, goTo } from '../routes.js';
-import { dateWords, OUTCOME_WORDS } from '../words.js';
-import { named, nameOf, nextOrder, type Order, type OrderBy, ordered } from './compareOrder.js';
+import { FLY_PATH, goTo, nowAt } from '../routes.js';
+import { ATTEMPTS_A_PAGE, attemptsTable, tickedBar } from './compareAttempts.js';
+import { type FilterChange, filtersForm } from './compareFilters.js';
+import { filterQuery } from './compareFilterWords.js';
+import { nextOrder } from './compareOrder.js';
+import { progressPanels } from './compareProgress.js';
 import { compareStyles } from './compareStyles.js';
+import { STUDENTS_A_PAGE, studentsTable } from './compareTable.js';
+import './compareTogether.js';
 import './compareTwo.js';
+
+/** What is typed goes to the server when the typing rests. */
+const TYPING_RESTS_MS = 250;
 
 @customElement('compare-page')
 export class ComparePage extends LitElement {
@@ -27,122 +28,78 @@ export class ComparePage extends LitElement {
   @state() private choices: readonly Comparable[] | null = null;
   @state() private comparison: Comparison | null = null;
   @state() private attempts: AttemptList | null = null;
+  @state() private progress: Progress | null = null;
   @state() private failure: unknown = null;
-  @state() private order: Order = { by: 'student', downwards: false };
-  @state() private typed = '';
-  @state() private picked: readonly string[] = [];
   private loading: AbortController | undefined;
+  private typing: ReturnType<typeof setTimeout> | undefined;
+  /** Typed, and not yet asked for. */
+  private typed: string | null = null;
 
   override disconnectedCallback() {
     super.disconnectedCallback();
+    clearTimeout(this.typing);
     this.loading?.abort();
   }
   override willUpdate(changed: Map<PropertyKey, unknown>) {
-    if (changed.has('choice')) this.load();
+    if (!changed.has('choice')) return;
+    const before = changed.get('choice') as CompareRoute | undefined;
+    // Ticking alone changes nothing that the server knows.
+    if (before === undefined || withoutTicks(before) !== withoutTicks(this.choice)) this.load(before);
   }
 
   override render() {
     if (this.failure) return failureNotice(this.failure, () => this.load());
     const { choices, choice } = this;
     if (choices === null) return loadingNotice('Reading what can be compared …');
-    if (choice.attemptIds.length === 2) {
-      return html`<div class="head"><h1>Two attempts</h1></div><compare-two .attemptIds=${choice.attemptIds}></compare-two>
-        <nav><a class="button" href=${comparePath({ ...choice, attemptIds: [] })}>Back to the comparison</a></nav>`;
-    }
-    if (choices.length === 0) return this.none();
+    if (choice.attemptIds.length >= 2) return this.together(choice.attemptIds);
     const current = this.current();
+    if (current === undefined) return this.none();
+    const { student, filter } = choice;
     return html`<div class="head">
-        <h1>${choice.student ?? 'Students side by side'}</h1>
+        <h1>${student ?? 'Students side by side'}</h1>
         <div class="choice">
           <div class="field wide"><label for="what">Scenario and rubric</label>
             <select id="what" data-testid="compare-choice" @change=${(event: Event) => this.choose(Number((event.target as HTMLSelectElement).value))}>
-              ${choices.map((each, i) => html`<option value=${i} ?selected=${each === current}>${each.scenarioName}, rubric ${each.rubricId} revision ${each.rubricRevision} (${plainNumber(each.attempts)})</option>`)}
+              ${choices.map((each, i) => html`<option value=${i} ?selected=${each === current}>${comparableWords(each)}</option>`)}
             </select></div>
           ${
-            choice.student === null
+            student === null
               ? html`<div class="field"><label for="name">Name</label>
-                  <input id="name" type="search" data-testid="compare-name" .value=${this.typed} @input=${(
-                    event: Event,
-                  ) => {
-                    this.typed = (event.target as HTMLInputElement).value;
-                  }} /></div>`
+                  <input id="name" type="search" maxlength="100" data-testid="compare-name" .value=${filter.name} @input=${this.onTyped} /></div>`
               : nothing
           }
-          <a class="button" href=${this.exportPath()} download data-testid="export-csv">Scores as CSV</a>
+          <a class="button" href=${this.exportPath(current)} download data-testid="export-csv">Scores as CSV</a>
           <button class="button" @click=${() => print()}>Print</button>
         </div>
+        <p class="paper-only">${comparableWords(current)}</p>
+        ${filtersForm(filter, student === null ? (this.comparison?.outcomes ?? null) : null, (change) => this.narrow(change))}
       </div>
-      ${choice.student === null ? this.students() : this.student(choice.student)}`;
+      ${student === null ? this.students() : this.student(student)}
+      ${tickedBar(choice, () => this.turn({ ticked: [] }))}`;
   }
 
   private students() {
-    const { comparison } = this;
-    if (comparison === null) return loadingNotice('Comparing …');
-    const rows = ordered(named(comparison.students, this.typed), this.order);
-    if (comparison.students.length === 0)
-      return html`<p class="quiet">Nothing is scored here yet. Attempts appear as soon as they are.</p>`;
-    const scales = new Map(
-      COMPARED_FIGURES.map((figure) => [
-        figure,
-        scaleOf(
-          rows.map(({ figures }) => figures[figure]),
-          figure,
-        ),
-      ]),
+    if (this.comparison === null) return loadingNotice('Comparing …');
+    return studentsTable(this.comparison, { ...this.choice, ...this.rubric() }, (order) =>
+      this.turn({ ...nextOrder(this.choice, order), page: 1 }),
     );
-    return html`<p class="small quiet">Of each figure the median, the middle half of the attempts, and their range on one scale a column. ${
-      comparison.leftOut === 0
-        ? nothing
-        : `${plainNumber(comparison.leftOut)} attempts by other rubrics, revisions or engines are not in it: their scores do not compare.`
-    }</p>
-      <div class="students"><table data-testid="students">
-        <thead><tr>${this.heading('student', 'Pilot')}${this.heading('attempts', 'Attempts')}${COMPARED_FIGURES.map((figure) => this.heading(figure, FIGURE_WORDS[figure].name))}</tr></thead>
-        <tbody>${rows.map((row) => this.row(row, scales))}</tbody>
-      </table></div>
-      ${rows.length === 0 ? html`<p class="quiet">No pilot's name holds “${this.typed}”.</p>` : nothing}`;
-  }
-
-  private heading(by: OrderBy, name: string) {
-    const { order } = this;
-    const sorted = order.by === by ? (order.downwards ? 'descending' : 'ascending') : 'none';
-    return html`<th scope="col" aria-sort=${sorted}><button @click=${() => {
-      this.order = nextOrder(order, by);
-    }}>${name}${order.by === by ? (order.downwards ? ' ↓' : ' ↑') : ''}</button></th>`;
-  }
-
-  private row(row: StudentFigures, scales: ReadonlyMap<ComparedFigure, ReturnType<typeof scaleOf>>) {
-    const { student, attempts, figures } = row;
-    return html`<tr data-testid="student-row">
-      <th scope="row">${student === null ? nameOf(row) : html`<a href=${comparePath({ ...this.choice, ...this.current(), student, attemptIds: [] })}>${student}</a>`}</th>
-      <td data-label="Attempts">${plainNumber(attempts)}</td>
-      ${COMPARED_FIGURES.map((figure) => html`<td data-label=${FIGURE_WORDS[figure].name}>${spreadCell(figures[figure], figure, scales.get(figure) ?? { from: 0, to: 1 })}</td>`)}
-    </tr>`;
   }
 
   private student(student: string) {
-    const { attempts, picked } = this;
-    if (attempts === null) return loadingNotice('Reading the attempts …');
-    return html`<p class="small quiet">Newest first${attempts.next === null ? '' : ', the newest 200'}. Tick two to see what changed between them.</p>
-      <div class="box" tabindex="0" role="region" aria-label="Attempts of ${student}"><table data-testid="student-attempts">
-        <thead><tr><th scope="col"><span class="unseen">Compare</span></th><th scope="col">Flown</th><th scope="col">Power lost at</th>${COMPARED_FIGURES.map((figure) => html`<th scope="col">${FIGURE_WORDS[figure].name}</th>`)}<th scope="col">Outcome</th></tr></thead>
-        <tbody>${attempts.attempts.map(
-          (attempt) => html`<tr>
-            <td><input type="checkbox" aria-label="Compare the attempt of ${dateWords(attempt.startedAt)}" .checked=${picked.includes(attempt.attemptId)}
-              @change=${() => this.pick(attempt.attemptId)} /></td>
-            <th scope="row"><a href=${attemptPath(attempt.attemptId)}>${dateWords(attempt.startedAt)}</a></th>
-            <td>${attempt.failureHeightFt === null ? '—' : `${plainNumber(attempt.failureHeightFt)} ft`}</td>
-            ${COMPARED_FIGURES.map((figure) => {
-              const value = attempt[figure];
-              return html`<td>${value === null ? '—' : figureText(value, figure)}</td>`;
-            })}
-            <td>${attempt.outcome === null ? 'not scored' : OUTCOME_WORDS[attempt.outcome]}</td></tr>`,
-        )}</tbody>
-      </table></div>
-      <nav>
-        <button class="button main" ?disabled=${picked.length !== 2} data-testid="difference-of-two"
-          @click=${() => goTo(comparePath({ ...this.choice, attemptIds: picked }))}>What changed between the two</button>
-        <a class="button" href=${comparePath({ ...this.choice, student: null, attemptIds: [] })}>All students</a>
-      </nav>`;
+    if (this.attempts === null || this.progress === null) return loadingNotice('Reading the attempts …');
+    return html`${progressPanels(this.progress)}
+      ${attemptsTable(this.attempts, { ...this.choice, ...this.rubric(), student }, (id) => this.tick(id))}`;
+  }
+
+  private together(attemptIds: readonly string[]) {
+    const back = comparePath({ ...this.choice, attemptIds: [] });
+    return html`<div class="head"><h1>${attemptIds.length === 2 ? 'Two attempts' : `${attemptIds.length} attempts together`}</h1></div>
+      ${
+        attemptIds.length === 2
+          ? html`<compare-two .attemptIds=${attemptIds}></compare-two>`
+          : html`<compare-together .attemptIds=${attemptIds}></compare-together>`
+      }
+      <nav aria-label="Comparison"><a class="button" href=${back}>Back to the comparison</a> <button class="button" @click=${() => print()}>Print</button></nav>`;
   }
 
   private none() {
@@ -153,14 +110,30 @@ export class ComparePage extends LitElement {
     </div>`;
   }
 
-  /** The older of the two is the first, whichever was ticked first. */
-  private pick(attemptId: string) {
-    const { picked, attempts } = this;
-    const next = picked.includes(attemptId)
-      ? picked.filter((id) => id !== attemptId)
-      : [...picked.slice(-1), attemptId];
-    const at = (id: string) => attempts?.attempts.find((each) => each.attemptId === id)?.startedAt ?? '';
-    this.picked = next.sort((a, b) => (at(a) < at(b) ? -1 : 1));
+  /** Shows something else on the same page; the address says so, focus and place stay. */
+  private turn(change: Partial<CompareRoute>) {
+    this.choice = { ...this.choice, ...change };
+    nowAt(comparePath(this.choice));
+  }
+
+  private narrow(change: FilterChange) {
+    clearTimeout(this.typing);
+    const { filter } = this.choice;
+    const typed = this.typed === null ? filter : { ...filter, name: this.typed };
+    this.typed = null;
+    this.turn({ filter: change(typed), page: 1, before: null });
+  }
+
+  private onTyped = (event: Event) => {
+    this.typed = (event.target as HTMLInputElement).value;
+    clearTimeout(this.typing);
+    this.typing = setTimeout(() => this.narrow((filter) => filter), TYPING_RESTS_MS);
+  };
+
+  private tick(attemptId: string) {
+    const { ticked } = this.choice;
+    if (ticked.includes(attemptId)) this.turn({ ticked: ticked.filter((id) => id !== attemptId) });
+    else if (ticked.length < MOST_TOGETHER) this.turn({ ticked: [...ticked, attemptId] });
   }
 
   private current(): Comparable | undefined {
@@ -171,50 +144,67 @@ export class ComparePage extends LitElement {
     return found ?? this.choices?.[0];
   }
 
+  /** Of what is compared, as an address and the server know it. */
+  private rubric(current = this.current()) {
+    const { scenarioId = '', rubricId = '', rubricRevision = 1 } = current ?? {};
+    return { scenarioId, rubricId, rubricRevision };
+  }
+
   private choose(index: number) {
     const chosen = this.choices?.[index];
     if (chosen === undefined) return;
-    const { scenarioId, rubricId, rubricRevision } = chosen;
-    goTo(comparePath({ ...this.choice, scenarioId, rubricId, rubricRevision, attemptIds: [] }));
+    goTo(comparePath({ ...this.choice, ...this.rubric(chosen), page: 1, before: null, ticked: [], attemptIds: [] }));
   }
 
-  private exportPath(): string {
-    const current = this.current();
-    const { student } = this.choice;
+  private exportPath(current: Comparable): string {
+    const { rubricRevision, ...rest } = this.rubric(current);
+    const { student, filter } = this.choice;
     const query = new URLSearchParams({
-      ...(current === undefined
-        ? {}
-        : {
-            scenarioId: current.scenarioId,
-            rubricId: current.rubricId,
-            rubricRevision: String(current.rubricRevision),
-          }),
+      ...rest,
+      rubricRevision: String(rubricRevision),
+      ...filterQuery(filter),
       ...(student === null ? {} : { student }),
     });
     return `/api/export/scores.csv?${query}`;
   }
 
-  private async load() {
+  /** What was shown before stays until the new has come, where it is of the same kind. */
+  private async load(before?: CompareRoute) {
     this.loading?.abort();
     const loading = new AbortController();
     this.loading = loading;
     const { signal } = loading;
+    const { student, filter, order, downwards, page } = this.choice;
     this.failure = null;
-    this.comparison = null;
-    this.attempts = null;
-    this.picked = [];
+    if (before?.student !== student) this.attempts = this.progress = null;
     try {
       this.choices = await getComparable(signal);
-      const current: CompareChoice | undefined = this.current();
-      if (current === undefined || this.choice.attemptIds.length === 2) return;
-      const { scenarioId, rubricId, rubricRevision } = current;
-      const wanted = { scenarioId, rubricId, rubricRevision };
-      if (this.choice.student === null) this.comparison = await getComparison(wanted, signal);
-      else this.attempts = await getStudentAttempts(wanted, this.choice.student, signal);
+      if (this.current() === undefined || this.choice.attemptIds.length >= 2) return;
+      const [wanted, narrowed] = [this.rubric(), filterQuery(filter)];
+      if (student === null) {
+        this.comparison = await getComparison(
+          wanted,
+          narrowed,
+          { order, downwards, page, limit: STUDENTS_A_PAGE },
+          signal,
+        );
+        return;
+      }
+      const list = { limit: ATTEMPTS_A_PAGE, before: this.choice.before };
+      [this.attempts, this.progress] = await Promise.all([
+        getStudentAttempts(wanted, narrowed, student, list, signal),
+        getProgress(wanted, narrowed, student, signal),
+      ]);
     } catch (error) {
       if (!signal.aborted) this.failure = error;
     }
   }
+}
+
+const withoutTicks = (route: CompareRoute) => comparePath({ ...route, ticked: [] });
+
+function comparableWords({ scenarioName, rubricId, rubricRevision, attempts }: Comparable): string {
+  return `${scenarioName}, rubric ${rubricId} revision ${rubricRevision} (${plainNumber(attempts)})`;
 }
 
 declare global {

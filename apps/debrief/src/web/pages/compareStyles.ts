@@ -7,7 +7,7 @@ export const compareStyles = css`
   .field { display: grid; gap: 0.25rem; min-width: 0; }
   .field.wide { flex: 1 1 20rem; max-width: 44rem; }
   label { font: 600 0.9375rem/1.5 var(--sans); }
-  select, input[type='search'] {
+  select, input[type='search'], input[type='date'], input[type='number'] {
     width: 100%; height: 2.5rem; padding: 0 0.6rem; border: 1px solid var(--edge); border-radius: 3px;
     background: var(--paper); color: var(--ink); font: 1rem var(--sans);
   }
@@ -23,13 +23,38 @@ export const compareStyles = css`
   .median { display: inline-block; min-width: 4.2rem; font-weight: 600; }
   .spread { display: block; font-size: 0.75rem; color: var(--quiet); }
   svg { display: block; }
-  .range, .middle { stroke: var(--ink); stroke-width: 1.25; }
+  .range, .middle, .axis { stroke: var(--ink); stroke-width: 1.25; }
+  .axis { stroke: var(--rule); stroke-width: 1; }
   .middle { stroke: var(--accent); stroke-width: 3; }
   .half { fill: var(--wash); stroke: var(--accent); }
+  .dot { fill: var(--accent); }
+  .track { fill: none; stroke: var(--ink); stroke-width: 2; }
+  .track.other { stroke: var(--accent); }
+  .key { display: inline-block; vertical-align: middle; }
   .two { display: grid; gap: 1.5rem; }
-  tracks-view { min-height: 320px; }
-  nav { display: flex; flex-wrap: wrap; gap: 0.6rem; padding: 1rem 0; }
+  tracks-view { min-height: 420px; }
+  tracks-view.together { height: clamp(420px, 62vh, 620px); }
+  nav { display: flex; flex-wrap: wrap; gap: 0.6rem; padding: 1rem 0; align-items: center; }
+  .place { font-size: 0.9375rem; color: var(--quiet); }
   .box { overflow-x: auto; position: relative; }
+  .paper-only { display: none; }
+  .filters, .figures { margin-top: 0.4rem; }
+  summary { display: inline-block; min-height: 24px; font-size: 0.9375rem; color: var(--accent); cursor: pointer; }
+  summary::before { content: '▸ '; }
+  details[open] > summary::before { content: '▾ '; }
+  .filters .choice { align-items: start; padding-bottom: 0.6rem; }
+  .field.height input { width: 9rem; }
+  fieldset { flex: 1 1 24rem; display: flex; flex-wrap: wrap; gap: 0.1rem 1.1rem; margin: 0; padding: 0; border: 0; }
+  legend { padding: 0; font: 600 0.9375rem/1.5 var(--sans); }
+  .tick { display: flex; align-items: center; gap: 0.45rem; min-height: 1.75rem; font: 0.9375rem/1.4 var(--sans); }
+  input[type='checkbox'] { width: 1.25rem; height: 1.25rem; margin: 0.15rem; accent-color: var(--accent); }
+  .narrowed { margin-top: 0.3rem; font-size: 0.9375rem; }
+  .plain { font: inherit; color: var(--accent); background: none; border: 0; padding: 0 0.3rem; min-height: 24px; text-decoration: underline; text-underline-offset: 3px; cursor: pointer; }
+  .ticked { position: sticky; bottom: 0; display: flex; flex-wrap: wrap; gap: 0.4rem 1rem; align-items: center; padding: 0.5rem 0; background: var(--paper); border-top: 1px solid var(--rule); }
+  .panels { display: grid; grid-template-columns: repeat(auto-fit, minmax(170px, 1fr)); gap: 0.8rem 1.2rem; margin: 0.4rem 0; }
+  figure { margin: 0; }
+  figure svg { width: 100%; height: auto; }
+  figcaption { display: flex; flex-wrap: wrap; gap: 0 0.5rem; align-items: baseline; font-size: 0.9375rem; }
   @media (min-width: 1000px) { .two { grid-template-columns: 1fr 1fr; align-items: start; } }
   @media (max-width: 760px) {
     .students table, .students tbody { display: block; }
@@ -41,10 +66,13 @@ export const compareStyles = css`
   }
   @media print {
     :host { padding: 0; }
-    nav, .choice { display: none; }
-    * { color: black; }
+    nav, .choice, .filters, .figures, .ticked, .screen-only, .plain { display: none !important; }
+    .paper-only { display: block; }
+    * { color: black !important; }
     .half { fill: white; stroke: black; }
-    .middle, .range { stroke: black; }
+    .middle, .range, .axis, .track, .track.other { stroke: black; }
+    .dot { fill: black; }
+    tr, figure { break-inside: avoid; }
   }
 `;
 

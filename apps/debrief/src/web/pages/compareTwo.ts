@@ -1,23 +1,15 @@
 // Element compare-two: the difference between two attempts: what was flown, what it cost in feet, both tracks.
 import { defineCharts } from '@stillprop/charts';
-import type { AttemptDetail, Trace } from '@stillprop/contracts';
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
-import { getAttempt, getTrace } from '../api.js';
 import { failureNotice, loadingNotice } from '../elements/notices.js';
 import { FIGURE_WORDS } from '../elements/spreadBar.js';
 import { pageStyles } from '../pageStyles.js';
 import { attemptPath } from '../routes.js';
 import { dateWords, OUTCOME_WORDS, pilotName } from '../words.js';
 import { differenceRows } from './compareDifference.js';
+import { type Loaded, loadTogether, onSameRunway, shownTracks } from './compareLoaded.js';
 import { compareStyles, insidePage } from './compareStyles.js';
-
-const TRACE_POINTS = 600;
-
-interface Loaded {
-  readonly detail: AttemptDetail;
-  readonly trace: Trace;
-}
 
 defineCharts();
 
@@ -50,6 +42,7 @@ export class CompareTwo extends LitElement {
       first.detail.score.rubric.id === second.detail.score.rubric.id &&
       first.detail.score.rubric.revision === second.detail.score.rubric.revision;
     return html`${alike ? nothing : html`<div class="notice"><p>These two were marked by different rubrics or revisions: their scores do not compare.</p></div>`}
+      ${onSameRunway(first, second) ? nothing : html`<div class="notice"><p>B was flown from another runway, and is not drawn.</p></div>`}
       <div class="two">
         <table data-testid="difference">
           <thead><tr><th scope="col"><span class="unseen">Figure</span></th>${head(first, 'A')}${head(second, 'B')}<th scope="col" class="number">B less A</th></tr></thead>
@@ -61,11 +54,7 @@ export class CompareTwo extends LitElement {
             )}
           </tbody>
         </table>
-        <tracks-view .runway=${first.detail.header.runway} .tracks=${[first, second].map(({ detail, trace }, i) => ({
-          label: i === 0 ? 'A' : 'B',
-          trace,
-          fromS: detail.score.failure?.atS ?? null,
-        }))}></tracks-view>
+        <tracks-view .runway=${first.detail.header.runway} .tracks=${shownTracks([first, second])}></tracks-view>
       </div>
       <p class="small quiet">${FIGURE_WORDS.costFt.name}: height a return needed more, by the model, for how it was flown.</p>`;
   }
@@ -77,12 +66,7 @@ export class CompareTwo extends LitElement {
     this.both = null;
     this.failure = null;
     try {
-      this.both = await Promise.all(
-        this.attemptIds.map(async (id) => ({
-          detail: await getAttempt(id, loading.signal),
-          trace: await getTrace(id, TRACE_POINTS, loading.signal),
-        })),
-      );
+      this.both = await loadTogether(this.attemptIds, loading.signal);
     } catch (error) {
       if (!loading.signal.aborted) this.failure = error;
     }
