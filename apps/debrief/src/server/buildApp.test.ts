@@ -174,6 +174,7 @@ test('the API document names every route, with schemas made from those that chec
     '/api/attempts/{id}',
     '/api/attempts/{id}/recording',
     '/api/attempts/{id}/samples.csv',
+    '/api/attempts/{id}/samples.json',
     '/api/attempts/{id}/score',
     '/api/attempts/{id}/trace',
     '/api/compare',

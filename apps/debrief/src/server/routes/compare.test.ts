@@ -143,6 +143,9 @@ test('samples of one attempt, with a column for each channel', async () => {
   >[];
   expect(rows.map(({ timeS }) => Number(timeS))).toEqual([0, 1, 2, 3, 4]);
   expect(rows[0]).toMatchObject({ indicatedAirspeedKt: expect.stringMatching(/^\d/), heightFt: expect.any(String) });
+  const samples = (await get(`/api/attempts/${attemptId}/samples.json`)).json() as Record<string, unknown>[];
+  expect(samples).toHaveLength(rows.length);
+  expect(samples[0]?.timeS).toBe(Number(rows[0]?.timeS));
   expect((await get(`/api/attempts/${randomUUID()}/samples.csv`)).statusCode).toBe(404);
   expect((await get('/api/attempts/..%2F..%2Fetc/samples.csv')).statusCode).toBe(400);
 });

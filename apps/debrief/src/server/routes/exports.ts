@@ -1,6 +1,6 @@
-// GET /api/export/scores.csv and .json, and of one attempt samples.csv: for spreadsheets and other programs.
+// GET /api/export/scores.csv and .json, and of one attempt samples.csv and .json: for spreadsheets and other programs.
 import { Readable } from 'node:stream';
-import { ATTEMPT_FILTER, AttemptId, AttemptSummary, SAMPLE_CHANNELS } from '@stillprop/contracts';
+import { ATTEMPT_FILTER, AttemptId, AttemptSummary, SAMPLE_CHANNELS, type Sample } from '@stillprop/contracts';
 import type { AttemptQuery, AttemptStore } from '@stillprop/store';
 import { stringify } from 'csv-stringify';
 import { z } from 'zod';
@@ -38,17 +38,30 @@ export const exportRoutes: Routes<{ readonly store: AttemptStore }> = async (app
   app.get(
     '/attempts/:id/samples.csv',
     { schema: { params: z.strictObject({ id: AttemptId }), produces: [CSV] } },
-    async ({ params: { id } }, reply) => {
-      const kept = await store.recording(id);
-      if (kept === undefined) throw new ApiFailure('ATTEMPT_NOT_FOUND', `there is no attempt ${id}`);
-      if ('problem' in kept)
-        throw new ApiFailure('NOT_SCORED', `the recording of attempt ${id} is damaged: ${kept.problem}`);
-      return reply
+    async ({ params: { id } }, reply) =>
+      reply
         .type(CSV)
         .header('content-disposition', `attachment; filename="${id}.csv"`)
-        .send(Readable.from(kept.recording.samples).pipe(sheet(SAMPLE_CHANNELS)));
-    },
+        .send(Readable.from(await samplesOf(id)).pipe(sheet(SAMPLE_CHANNELS))),
   );
+
+  app.get(
+    '/attempts/:id/samples.json',
+    { schema: { params: z.strictObject({ id: AttemptId }), produces: [JSON_TYPE] } },
+    async ({ params: { id } }, reply) =>
+      reply
+        .type(JSON_TYPE)
+        .header('content-disposition', `attachment; filename="${id}.json"`)
+        .send(Readable.from(asJson(await samplesOf(id)))),
+  );
+
+  async function samplesOf(id: string): Promise<readonly Sample[]> {
+    const kept = await store.recording(id);
+    if (kept === undefined) throw new ApiFailure('ATTEMPT_NOT_FOUND', `there is no attempt ${id}`);
+    if ('problem' in kept)
+      throw new ApiFailure('NOT_SCORED', `the recording of attempt ${id} is damaged: ${kept.problem}`);
+    return kept.recording.samples;
+  }
 };
 
 /**
@@ -79,7 +92,7 @@ async function* attempts(store: AttemptStore, filter: Omit<AttemptQuery, 'limit'
   }
 }
 
-async function* asJson(rows: AsyncIterable<AttemptSummary>) {
+async function* asJson(rows: AsyncIterable<AttemptSummary> | Iterable<Sample>) {
   let separator = '[\n';
   for await (const row of rows) {
     yield `${separator}${JSON.stringify(row)}`;
