@@ -12,6 +12,7 @@ export * from './linkDecoder.js';
 export * from './linkProfile.js';
 export * from './linkTransport.js';
 export * from './messages.js';
+export * from './notes.js';
 export * from './planRequest.js';
 export * from './problem.js';
 export * from './readRecording.js';

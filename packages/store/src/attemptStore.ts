@@ -10,11 +10,19 @@ import {
   putScore,
   unscoredIds,
 } from './attemptIndex.js';
+import { type AttemptNotes, attemptNotes } from './attemptNotes.js';
 import { type CompareChoice, comparable, compareStudents } from './compare.js';
 import { cursorOf } from './cursor.js';
+import type { NoteFiles } from './noteFiles.js';
 import { goesOn, recordingFromBytes, sha256Of } from './recordingBytes.js';
-import { type RecordingFiles, safeAttemptId } from './recordingFiles.js';
+import type { RecordingFiles } from './recordingFiles.js';
 import type { Tables } from './schema.js';
+import { safeAttemptId } from './wholeFiles.js';
+
+export interface AttemptFiles {
+  readonly recordings: RecordingFiles;
+  readonly notes: NoteFiles;
+}
 
 export interface StoredAttempt {
   readonly row: AttemptSummary;
@@ -91,6 +99,8 @@ export interface AttemptStore {
     sha256: string,
     result: Score | { readonly engineRevision: string; readonly problem: string },
   ): Promise<boolean>;
+  /** What people wrote to attempts: in files of their own, so that rebuilding the index leaves them alone. */
+  readonly notes: AttemptNotes;
   /** Rebuilds the index from the recordings alone: afterwards nothing is scored. */
   reindex(): Promise<ReindexReport>;
   /** As `reindex`, but only where recordings and index differ, as they do after a crash; no row is dropped. */
@@ -98,7 +108,7 @@ export interface AttemptStore {
   close(): Promise<void>;
 }
 
-export function attemptStore(db: Kysely<Tables>, files: RecordingFiles): AttemptStore {
+export function attemptStore(db: Kysely<Tables>, { recordings: files, notes }: AttemptFiles): AttemptStore {
   let last: Promise<unknown> = Promise.resolve();
   /** One writer of recordings at a time: two senders of one attempt must not pass each other. */
   const inTurn = <T>(work: () => Promise<T>): Promise<T> => {
@@ -183,6 +193,7 @@ export function attemptStore(db: Kysely<Tables>, files: RecordingFiles): Attempt
     },
     unscored: (engineRevision) => unscoredIds(db, engineRevision),
     saveScore: (attemptId, sha256, result) => putScore(db, attemptId.toLowerCase(), sha256, result),
+    notes: attemptNotes(notes, async (id) => (await findAttempt(db, id)) !== undefined, inTurn),
     reindex: () =>
       inTurn(async () => {
         const { indexed, unreadable } = await indexAll((await files.sizes()).keys());

@@ -1,4 +1,5 @@
 // Public names of the store package.
+export type { AttemptNotes, NoteKept, NoteRefusal, NotesFound } from './attemptNotes.js';
 export type {
   AttemptPage,
   AttemptQuery,

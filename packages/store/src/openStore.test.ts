@@ -5,11 +5,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { attemptStoreContract } from './attemptStoreContract.fixture.js';
+import { attemptStoreContract, type StoreUnderTest } from './attemptStoreContract.fixture.js';
 import { type AttemptStore, openStore } from './index.js';
+import { notesContract } from './notesContract.fixture.js';
 import { recordingText } from './recording.fixture.js';
 
-attemptStoreContract('SQLite', async () => {
+async function onSqlite(): Promise<StoreUnderTest> {
   const dataDir = await mkdtemp(join(tmpdir(), 'stillprop-store-'));
   let store = await openStore({ dataDir });
   return {
@@ -24,7 +25,9 @@ attemptStoreContract('SQLite', async () => {
       await rm(dataDir, { recursive: true });
     },
   };
-});
+}
+attemptStoreContract('SQLite', onSqlite);
+notesContract('SQLite', onSqlite);
 
 const ID = 'b7d0f3a4-51c6-4f0e-8a77-2f5d9c3e1b60';
 let dataDir: string;
