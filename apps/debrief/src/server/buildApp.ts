@@ -11,6 +11,7 @@ import { attemptRoutes } from './routes/attempts.js';
 import { compareRoutes } from './routes/compare.js';
 import { exportRoutes } from './routes/exports.js';
 import { healthRoutes } from './routes/health.js';
+import { noteRoutes } from './routes/notes.js';
 import { recordingRoutes } from './routes/recordings.js';
 import { scenarioRoutes } from './routes/scenarios.js';
 import { stationRoutes } from './routes/stations.js';
@@ -74,6 +75,7 @@ export function buildApp(deps: AppDeps): FastifyInstance {
     tokens,
   });
   app.register(attemptRoutes, { prefix, store, desk, scoring });
+  app.register(noteRoutes, { prefix, store });
   app.register(compareRoutes, { prefix, store, engineRevision: scoring.ENGINE_REVISION });
   app.register(exportRoutes, { prefix, store });
   if (webDir !== undefined) servePages(app, webDir);
