@@ -7,6 +7,8 @@ import {
   BrowserMessage,
   Comparable,
   Comparison,
+  Note,
+  NoteList,
   parse,
   parseJson,
   ScenarioChoice,
@@ -55,12 +57,29 @@ export const getAttempt = (attemptId: string, signal?: AbortSignal) =>
 export const getTrace = (attemptId: string, maxPoints: number, signal?: AbortSignal) =>
   ask(Trace, `/api/attempts/${encodeURIComponent(attemptId)}/trace?maxPoints=${maxPoints}`, signal);
 
+const notesPath = (attemptId: string) => `/api/attempts/${encodeURIComponent(attemptId)}/notes`;
+const notePath = (attemptId: string, noteId: string) => `${notesPath(attemptId)}/${encodeURIComponent(noteId)}`;
+
+export const getNotes = (attemptId: string, signal?: AbortSignal) => ask(NoteList, notesPath(attemptId), signal);
+
+/** One sent twice is there once. */
+export const addNote = (attemptId: string, note: Note) =>
+  ask(Note, notesPath(attemptId), undefined, withBody('POST', note));
+
+export const editNote = (attemptId: string, noteId: string, text: string) =>
+  ask(Note, notePath(attemptId, noteId), undefined, withBody('PATCH', { text }));
+
+export const removeNote = (attemptId: string, noteId: string) =>
+  ask(Note, notePath(attemptId, noteId), undefined, { method: 'DELETE' });
+
 export const sendCommand = (station: string, request: z.input<typeof StationRequest>) =>
-  ask(StationAnswer, `/api/stations/${encodeURIComponent(station)}/commands`, undefined, {
-    method: 'POST',
-    headers: { 'content-type': 'application/json' },
-    body: JSON.stringify(request),
-  });
+  ask(StationAnswer, `/api/stations/${encodeURIComponent(station)}/commands`, undefined, withBody('POST', request));
+
+const withBody = (method: string, body: unknown): RequestInit => ({
+  method,
+  headers: { 'content-type': 'application/json' },
+  body: JSON.stringify(body),
+});
 
 /** A message of the live feed; null: not one of ours. */
 export function readBrowserMessage(data: unknown): BrowserMessage | null {

@@ -6,6 +6,7 @@ import { customElement, property, state } from 'lit/decorators.js';
 import { ApiFailure, getAttempt, getAttempts, getTrace } from '../api.js';
 import '../elements/findingsList.js';
 import { failureNotice, loadingNotice } from '../elements/notices.js';
+import '../elements/notesList.js';
 import '../elements/pilotErrors.js';
 import '../elements/replayBar.js';
 import { ghostOf } from '../ghost.js';
@@ -97,6 +98,7 @@ export class AttemptPage extends LitElement {
         </section>
       </div>
       <div class="rest">
+        <notes-list role="region" aria-label="Notes" .attemptId=${detail.summary.attemptId} .originS=${timeWindow(score, trace.timeS).originS} .cursorS=${this.cursorS}></notes-list>
         ${
           score.ledger
             ? html`<section aria-labelledby="ledger-title">
