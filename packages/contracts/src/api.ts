@@ -54,6 +54,18 @@ export const AttemptList = z.strictObject({
 });
 export type AttemptList = z.infer<typeof AttemptList>;
 
+/** An attempt that was deleted: its files are kept, and it can be restored. */
+export const DeletedAttempt = z.strictObject({
+  ...AttemptSummary.shape,
+  /** ISO 8601 in UTC. */
+  deletedAt: z.string(),
+});
+export type DeletedAttempt = z.infer<typeof DeletedAttempt>;
+
+/** Deleted attempts, those deleted last first. */
+export const DeletedList = z.strictObject({ deleted: z.array(DeletedAttempt) });
+export type DeletedList = z.infer<typeof DeletedList>;
+
 /** Figures of attempts that students are compared by. */
 export const COMPARED_FIGURES = ['overall', 'delayS', 'bankDeg', 'airspeedKt', 'touchdownFt', 'costFt'] as const;
 export type ComparedFigure = (typeof COMPARED_FIGURES)[number];

@@ -7,6 +7,7 @@ import {
   type StudentFigures,
 } from '@stillprop/contracts';
 import { type Kysely, sql } from 'kysely';
+import { liveAttempts } from './liveAttempts.js';
 import type { Tables } from './schema.js';
 
 export interface CompareChoice {
@@ -19,8 +20,7 @@ export interface CompareChoice {
 
 /** Each scenario with each rubric and revision, most attempts first. */
 export async function comparable(db: Kysely<Tables>): Promise<Comparable[]> {
-  const rows = await db
-    .selectFrom('attempt')
+  const rows = await liveAttempts(db)
     .select(['scenarioId', 'rubricId', 'rubricRevision'])
     .select((by) => [by.fn.max('scenarioName').as('scenarioName'), by.fn.countAll().as('attempts')])
     .groupBy(['scenarioId', 'rubricId', 'rubricRevision'])
@@ -58,8 +58,7 @@ export async function compareStudents(db: Kysely<Tables>, choice: CompareChoice)
 }
 
 function chosen(db: Kysely<Tables>, { scenarioId, rubricId, rubricRevision, engineRevision }: CompareChoice) {
-  return db
-    .selectFrom('attempt')
+  return liveAttempts(db)
     .where('scenarioId', '=', scenarioId)
     .where('rubricId', '=', rubricId)
     .where('rubricRevision', '=', rubricRevision)

@@ -11,4 +11,5 @@ export type {
 } from './attemptStore.js';
 export type { CompareChoice } from './compare.js';
 export { parseCursor } from './cursor.js';
+export type { DeletedAttempts, DeleteRefusal, Moved } from './deletedAttempts.js';
 export { openStore, type StoreOptions } from './openStore.js';

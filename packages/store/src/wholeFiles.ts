@@ -53,6 +53,14 @@ export async function writeWhole(path: string, bytes: Uint8Array): Promise<void>
   await flushFolder(dirname(path));
 }
 
+/** Moves a file to another folder; returns once both folders are safe on disk. @returns false if there is no such file. */
+export async function moveWhole(from: string, to: string): Promise<boolean> {
+  if ((await ifThere(rename(from, to).then(() => true))) === undefined) return false;
+  await flushFolder(dirname(to));
+  await flushFolder(dirname(from));
+  return true;
+}
+
 /** The answer of the file system, or undefined where there is no such file. */
 export async function ifThere<T>(asked: Promise<T>): Promise<T | undefined> {
   try {
