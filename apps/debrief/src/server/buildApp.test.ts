@@ -180,6 +180,8 @@ test('the API document names every route, with schemas made from those that chec
     '/api/attempts/{id}/trace',
     '/api/compare',
     '/api/compare/students',
+    '/api/deleted',
+    '/api/deleted/{id}/restore',
     '/api/export/scores.csv',
     '/api/export/scores.json',
     '/api/health',
@@ -201,6 +203,7 @@ test('the API document names every route, with schemas made from those that chec
   const note = document.paths['/api/attempts/{id}/notes'].post.requestBody.content['application/json'].schema;
   expect(note.properties.text).toMatchObject({ type: 'string', minLength: 1, maxLength: 2000 });
   expect(Object.keys(document.paths['/api/attempts/{id}/notes/{noteId}']).sort()).toEqual(['delete', 'patch']);
+  expect(Object.keys(document.paths['/api/attempts/{id}']).sort()).toEqual(['delete', 'get']);
   const upload = document.paths['/api/recordings'].post;
   expect(Object.keys(upload.requestBody.content)).toEqual(['application/x-ndjson']);
   expect(Object.keys(upload.responses)).toEqual(expect.arrayContaining(['200', '201', '4XX']));

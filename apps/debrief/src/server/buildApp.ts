@@ -9,6 +9,7 @@ import { describeRoutes } from './openApi.js';
 import { servePages } from './pages.js';
 import { attemptRoutes } from './routes/attempts.js';
 import { compareRoutes } from './routes/compare.js';
+import { deletedRoutes } from './routes/deleted.js';
 import { exportRoutes } from './routes/exports.js';
 import { healthRoutes } from './routes/health.js';
 import { noteRoutes } from './routes/notes.js';
@@ -75,6 +76,7 @@ export function buildApp(deps: AppDeps): FastifyInstance {
     tokens,
   });
   app.register(attemptRoutes, { prefix, store, desk, scoring });
+  app.register(deletedRoutes, { prefix, store, desk });
   app.register(noteRoutes, { prefix, store });
   app.register(compareRoutes, { prefix, store, engineRevision: scoring.ENGINE_REVISION });
   app.register(exportRoutes, { prefix, store });

@@ -6,6 +6,7 @@ import { stringify } from 'csv-stringify';
 import { z } from 'zod';
 import { ApiFailure } from '../apiFailure.js';
 import type { Routes } from '../zodTypes.js';
+import { notListed } from './notListed.js';
 
 const PAGE = 500;
 const positive = 'must be a whole number from 1';
@@ -39,7 +40,7 @@ export const exportRoutes: Routes<{ readonly store: AttemptStore }> = async (app
     { schema: { params: z.strictObject({ id: AttemptId }), produces: [CSV] } },
     async ({ params: { id } }, reply) => {
       const kept = await store.recording(id);
-      if (kept === undefined) throw new ApiFailure('ATTEMPT_NOT_FOUND', `there is no attempt ${id}`);
+      if (kept === undefined) throw await notListed(store, id);
       if ('problem' in kept)
         throw new ApiFailure('NOT_SCORED', `the recording of attempt ${id} is damaged: ${kept.problem}`);
       return reply
