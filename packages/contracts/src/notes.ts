@@ -1,10 +1,6 @@
 // Notes that people write to an attempt: at one of its moments or to the whole of it. They are no part of the recording.
 import { z } from 'zod';
 
-export const NOTES_FORMAT = 'stillprop-notes';
-export const NOTES_VERSION = 1;
-/** Notes that one attempt may have. */
-export const MOST_NOTES = 500;
 export const LONGEST_NOTE = 2000;
 
 export const NoteId = z.uuid('must be a UUID').toLowerCase();
@@ -36,14 +32,6 @@ export type NoteList = z.infer<typeof NoteList>;
 
 export const NoteEdit = z.strictObject({ text: NoteText });
 export type NoteEdit = z.infer<typeof NoteEdit>;
-
-/** The notes of one attempt on disk. */
-export const NotesFile = z.strictObject({
-  format: z.literal(NOTES_FORMAT, `must be "${NOTES_FORMAT}"`),
-  version: z.literal(NOTES_VERSION, `must be ${NOTES_VERSION}`),
-  notes: z.array(Note).max(MOST_NOTES),
-});
-export type NotesFile = z.infer<typeof NotesFile>;
 
 /** In the order of a {@link NoteList}. */
 export function inOrder(notes: readonly Note[]): Note[] {

@@ -7,7 +7,6 @@ import {
   BrowserMessage,
   Comparable,
   Comparison,
-  Note,
   NoteList,
   parse,
   parseJson,
@@ -23,6 +22,8 @@ export class ApiFailure extends Error {
   constructor(
     readonly kind: 'unreachable' | 'missing' | 'refused' | 'unreadable',
     message: string,
+    /** The server's code, if it gave one. */
+    readonly code: string | null = null,
   ) {
     super(message);
   }
@@ -57,25 +58,15 @@ export const getAttempt = (attemptId: string, signal?: AbortSignal) =>
 export const getTrace = (attemptId: string, maxPoints: number, signal?: AbortSignal) =>
   ask(Trace, `/api/attempts/${encodeURIComponent(attemptId)}/trace?maxPoints=${maxPoints}`, signal);
 
-const notesPath = (attemptId: string) => `/api/attempts/${encodeURIComponent(attemptId)}/notes`;
-const notePath = (attemptId: string, noteId: string) => `${notesPath(attemptId)}/${encodeURIComponent(noteId)}`;
+/** Where the notes to an attempt are. */
+export const notesPath = (attemptId: string) => `/api/attempts/${encodeURIComponent(attemptId)}/notes`;
 
 export const getNotes = (attemptId: string, signal?: AbortSignal) => ask(NoteList, notesPath(attemptId), signal);
-
-/** One sent twice is there once. */
-export const addNote = (attemptId: string, note: Note) =>
-  ask(Note, notesPath(attemptId), undefined, withBody('POST', note));
-
-export const editNote = (attemptId: string, noteId: string, text: string) =>
-  ask(Note, notePath(attemptId, noteId), undefined, withBody('PATCH', { text }));
-
-export const removeNote = (attemptId: string, noteId: string) =>
-  ask(Note, notePath(attemptId, noteId), undefined, { method: 'DELETE' });
 
 export const sendCommand = (station: string, request: z.input<typeof StationRequest>) =>
   ask(StationAnswer, `/api/stations/${encodeURIComponent(station)}/commands`, undefined, withBody('POST', request));
 
-const withBody = (method: string, body: unknown): RequestInit => ({
+export const withBody = (method: string, body: unknown): RequestInit => ({
   method,
   headers: { 'content-type': 'application/json' },
   body: JSON.stringify(body),
@@ -88,7 +79,7 @@ export function readBrowserMessage(data: unknown): BrowserMessage | null {
   return parsed.ok ? parsed.value : null;
 }
 
-async function ask<T extends z.ZodType>(
+export async function ask<T extends z.ZodType>(
   schema: T,
   path: string,
   signal?: AbortSignal,
@@ -106,7 +97,8 @@ async function ask<T extends z.ZodType>(
   if (!response.ok) {
     const refused = parse(ApiError, body, 'answer');
     const message = refused.ok ? refused.value.message : `The debrief server answered with status ${response.status}.`;
-    throw new ApiFailure(response.status === 404 ? 'missing' : 'refused', message);
+    const code = refused.ok ? refused.value.code : null;
+    throw new ApiFailure(response.status === 404 ? 'missing' : 'refused', message, code);
   }
   const parsed = parse(schema, body, 'answer');
   if (!parsed.ok)

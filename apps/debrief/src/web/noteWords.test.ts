@@ -1,6 +1,7 @@
 // Words of notes, and what fits on the printed sheet.
 import { expect, test } from 'vitest';
-import { authorWords, fitsOnPaper, momentWords } from './noteWords.js';
+import { authorWords, fitsOnPaper } from './noteWords.js';
+import { momentWords } from './words.js';
 
 test.each([
   [12.43, '+12.4\u00a0s'],

@@ -1,13 +1,7 @@
 // Words of notes, how many fit on the printed sheet, and who wrote the last one, which the browser keeps.
-import { figure } from '@stillprop/charts';
 import type { Note } from '@stillprop/contracts';
 
 export type Author = Pick<Note, 'author' | 'name'>;
-
-/** `+12.4 s`, `−3.0 s`: seconds from where the charts count. */
-export function momentWords(sinceS: number): string {
-  return `${Math.round(sinceS * 10) > 0 ? '+' : ''}${figure(sinceS, 's')}`;
-}
 
 /** `Mo Teal, instructor`; without a name `Instructor`. */
 export function authorWords({ author, name }: Author): string {

@@ -32,7 +32,7 @@ export const exportRoutes: Routes<{ readonly store: AttemptStore }> = async (app
     reply
       .type(JSON_TYPE)
       .header('content-disposition', 'attachment; filename="stillprop-scores.json"')
-      .send(Readable.from(asJson(attempts(store, query)))),
+      .send(Readable.from(asJson(withNotes(store, attempts(store, query))))),
   );
 
   app.get(
@@ -79,7 +79,15 @@ async function* attempts(store: AttemptStore, filter: Omit<AttemptQuery, 'limit'
   }
 }
 
-async function* asJson(rows: AsyncIterable<AttemptSummary>) {
+/** Notes that cannot be read are null, not none. */
+async function* withNotes({ notes }: AttemptStore, rows: AsyncIterable<AttemptSummary>) {
+  for await (const row of rows) {
+    const found = await notes.list(row.attemptId);
+    yield { ...row, notes: found.ok ? found.notes : null };
+  }
+}
+
+async function* asJson(rows: AsyncIterable<object>) {
   let separator = '[\n';
   for await (const row of rows) {
     yield `${separator}${JSON.stringify(row)}`;

@@ -121,3 +121,16 @@ test('markup in a note comes back as the text it is, in JSON', async () => {
   expect(answer.headers['x-content-type-options']).toBe('nosniff');
   expect(answer.json().notes[0].text).toBe(note.text);
 });
+
+test('the scores as JSON carry the notes of each attempt; where they cannot be read, null', async () => {
+  const [other, note] = [randomUUID(), noteFor()];
+  await own.send(recordingText({ attemptId: other }));
+  await add(note);
+  const exported = async () => {
+    const rows: { attemptId: string; notes: unknown }[] = (await ask('GET', '/api/export/scores.json')).json();
+    return Object.fromEntries(rows.map((row) => [row.attemptId, row.notes]));
+  };
+  expect(await exported()).toEqual({ [ID]: [note], [other]: [] });
+  await writeFile(join(own.dataDir, 'notes', `${other}.json`), 'x');
+  expect(await exported()).toEqual({ [ID]: [note], [other]: null });
+});

@@ -1,11 +1,11 @@
-// Element notes-list: what pilot and instructor wrote to an attempt, by moment, each leading to its moment.
+// Element notes-list: what pilot and instructor wrote to an attempt, by moment, each leading to its moment; and writing it.
 import { inOrder, type Note } from '@stillprop/contracts';
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
-import { addNote, editNote, getNotes, removeNote } from '../api.js';
-import { authorWords, fitsOnPaper, keepAuthor, momentWords } from '../noteWords.js';
+import { addNote, editNote, removeNote } from '../notesApi.js';
+import { authorWords, fitsOnPaper, keepAuthor } from '../noteWords.js';
 import { pageStyles } from '../pageStyles.js';
-import { dateWords } from '../words.js';
+import { dateWords, momentWords } from '../words.js';
 import './noteForm.js';
 import type { Written } from './noteForm.js';
 import { notesListStyles } from './notesListStyles.js';
@@ -15,8 +15,6 @@ type Draft =
   | ({ readonly kind: 'new' } & Pick<Note, 'id' | 'atS' | 'writtenAt'>)
   | { readonly kind: 'edit'; readonly note: Note };
 
-const tenths = (valueS: number | null) => (valueS === null ? null : Math.round(valueS * 10));
-
 /** @fires cursor-time - CustomEvent<number>: the moment (recording seconds) of a chosen note. */
 @customElement('notes-list')
 export class NotesList extends LitElement {
@@ -24,30 +22,26 @@ export class NotesList extends LitElement {
   @property({ attribute: false }) attemptId = '';
   /** Where the charts count from (recording seconds). */
   @property({ attribute: false }) originS = 0;
-  /** The moment that all pictures show, to which a new note is offered; while it plays, only its tenths are followed. */
-  @property({ attribute: false, hasChanged: (now: number | null, old: number | null) => tenths(now) !== tenths(old) })
-  cursorS: number | null = null;
-  @state() private notes: readonly Note[] | null = null;
+  /** The moment that all pictures show, to which a new note is offered. */
+  @property({ attribute: false }) cursorS: number | null = null;
+  /** As they were read; from then on this element keeps them. */
+  @property({ attribute: false }) notes: readonly Note[] = [];
+  /** Whether a new note is to be written at once. */
+  @property({ attribute: false }) begun = false;
   @state() private draft: Draft | null = null;
   @state() private removed: Note | null = null;
   @state() private busy = false;
   @state() private problem: string | null = null;
-  private loading: AbortController | undefined;
 
-  override disconnectedCallback() {
-    super.disconnectedCallback();
-    this.loading?.abort();
-  }
-  override willUpdate(changed: Map<PropertyKey, unknown>) {
-    if (changed.has('attemptId')) this.load();
-    const { notes } = this;
-    this.toggleAttribute('data-unprinted', notes === null || notes.length === 0 || !fitsOnPaper(notes));
+  override willUpdate() {
+    if (!this.hasUpdated && this.begun) this.begin();
+    this.toggleAttribute('data-unprinted', this.notes.length === 0 || !fitsOnPaper(this.notes));
   }
 
   override render() {
     const { notes, draft, removed, problem } = this;
     return html`<h2>Notes</h2>
-      ${notes === null || notes.length === 0 ? nothing : html`<ul data-testid="notes">${notes.map((note) => this.item(note))}</ul>`}
+      ${notes.length === 0 ? nothing : html`<ul data-testid="notes">${notes.map((note) => this.item(note))}</ul>`}
       ${
         removed === null
           ? nothing
@@ -56,12 +50,11 @@ export class NotesList extends LitElement {
       ${
         problem === null || draft !== null
           ? nothing
-          : html`<div class="notice alarm" role="alert" data-testid="notes-problem"><p>${problem}</p>
-          ${notes === null ? html`<button class="button" @click=${() => this.load()}>Try again</button>` : nothing}</div>`
+          : html`<p class="notice alarm" role="alert" data-testid="notes-problem">${problem}</p>`
       }
       ${draft?.kind === 'new' ? this.form(draft) : nothing}
       ${
-        draft !== null || notes === null
+        draft !== null
           ? nothing
           : html`<button class="button add" data-testid="add-note" @click=${this.begin}>Add a note${this.cursorS === null ? '' : ` at ${this.moment(this.cursorS)}`}</button>`
       }`;
@@ -132,7 +125,7 @@ export class NotesList extends LitElement {
     const { attemptId } = this;
     const done = await this.attempt(() => removeNote(attemptId, note.id));
     if (!done) return;
-    this.notes = (this.notes ?? []).filter(({ id }) => id !== note.id);
+    this.notes = this.notes.filter(({ id }) => id !== note.id);
     this.removed = done;
     await this.updateComplete;
     this.renderRoot.querySelector<HTMLElement>('.said button')?.focus();
@@ -148,38 +141,21 @@ export class NotesList extends LitElement {
   }
 
   private put(note: Note) {
-    this.notes = inOrder([...(this.notes ?? []).filter(({ id }) => id !== note.id), note]);
+    this.notes = inOrder([...this.notes.filter(({ id }) => id !== note.id), note]);
   }
 
   /** Has the server do one thing at a time; what it refuses is told, and what was typed stays. */
   private async attempt(ask: () => Promise<Note>): Promise<Note | undefined> {
     if (this.busy) return undefined;
-    const { attemptId } = this;
     this.busy = true;
     this.problem = null;
     try {
-      const note = await ask();
-      return this.attemptId === attemptId ? note : undefined;
+      return await ask();
     } catch (error) {
-      if (this.attemptId === attemptId) this.problem = (error as Error).message;
+      this.problem = (error as Error).message;
       return undefined;
     } finally {
       this.busy = false;
-    }
-  }
-
-  private async load() {
-    this.loading?.abort();
-    const loading = new AbortController();
-    this.loading = loading;
-    this.notes = null;
-    this.draft = null;
-    this.removed = null;
-    this.problem = null;
-    try {
-      this.notes = (await getNotes(this.attemptId, loading.signal)).notes;
-    } catch (error) {
-      if (!loading.signal.aborted) this.problem = (error as Error).message;
     }
   }
 }

@@ -2,7 +2,7 @@
 import { css } from 'lit';
 
 export const notesListStyles = css`
-  :host { padding: 0; margin-bottom: 1.4rem; }
+  :host { padding: 0; }
   h2 { font-size: 0.9375rem; }
   ul { list-style: none; margin: 0 0 0.5rem; padding: 0; }
   li { padding: 0.4rem 0; font-size: 0.875rem; line-height: 1.4; }
@@ -30,6 +30,7 @@ export const notesListStyles = css`
   .notice { font-size: 0.875rem; }
   @media print {
     :host([data-unprinted]) { display: none; }
+    :host { margin-bottom: 1.4rem; }
     .plain.act, .add, form, .said, .notice { display: none; }
     .plain { color: inherit; text-decoration: none; }
   }

@@ -4,9 +4,10 @@ import type { AttemptDetail, Trace } from '@stillprop/contracts';
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { ApiFailure, getAttempt, getAttempts, getTrace } from '../api.js';
+import '../elements/attemptNotes.js';
+import '../elements/deleteAttempt.js';
 import '../elements/findingsList.js';
 import { failureNotice, loadingNotice } from '../elements/notices.js';
-import '../elements/notesList.js';
 import '../elements/pilotErrors.js';
 import '../elements/replayBar.js';
 import { ghostOf } from '../ghost.js';
@@ -55,7 +56,8 @@ export class AttemptPage extends LitElement {
 
   override render() {
     if (this.failure instanceof ApiFailure && this.failure.kind === 'missing') return this.missing();
-    if (this.failure) return failureNotice(this.failure, () => this.load());
+    if (this.failure)
+      return html`${failureNotice(this.failure, () => this.load())}<delete-attempt .attemptId=${this.attemptId} .failure=${this.failure}></delete-attempt>`;
     const { detail, trace } = this;
     if (!detail || !trace) return loadingNotice('Reading the attempt …');
     const { score, header } = detail;
@@ -98,7 +100,7 @@ export class AttemptPage extends LitElement {
         </section>
       </div>
       <div class="rest">
-        <notes-list role="region" aria-label="Notes" .attemptId=${detail.summary.attemptId} .originS=${timeWindow(score, trace.timeS).originS} .cursorS=${this.cursorS}></notes-list>
+        <attempt-notes role="region" aria-label="Notes" .attemptId=${detail.summary.attemptId} .originS=${timeWindow(score, trace.timeS).originS} .cursorS=${this.cursorS}></attempt-notes>
         ${
           score.ledger
             ? html`<section aria-labelledby="ledger-title">
@@ -125,7 +127,7 @@ export class AttemptPage extends LitElement {
     </article>`;
   }
 
-  private foot({ score, header }: AttemptDetail) {
+  private foot({ score, header, summary }: AttemptDetail) {
     const { olderId, newerId } = this.neighbours ?? { olderId: null, newerId: null };
     return html`<footer>
       <p class="small quiet">Simulator practice only. Figures come from a model that leaves things out: turbulence, the state of this very
@@ -136,6 +138,7 @@ export class AttemptPage extends LitElement {
         <a class="button" href=${ATTEMPTS_PATH}>All attempts</a>
         <button class="button" @click=${() => print()}>Print</button>
         <a class="button" href="/api/attempts/${header.attemptId}/samples.csv" download>Samples as CSV</a>
+        <delete-attempt .attemptId=${summary.attemptId} .summary=${summary}></delete-attempt>
       </nav>
       <p class="small quiet">Attempt ${header.attemptId}, flown at ${header.station} through ${header.link}. Scored by engine
         ${score.engineRevision}.</p>

@@ -1,4 +1,6 @@
-// Notes to an attempt in a real Chromium: written at a moment, there after a reload, leading back to it, never markup.
+// Notes and deletion in a real Chromium: a note leads to its moment and is never markup; what is deleted comes back whole.
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { openPage, seriousAxeFindings, startBrowser, textOf } from '../support/browser.js';
@@ -22,10 +24,13 @@ const focused = (page: Page) =>
 
 const MARKUP = '<img src=x onerror="window.owned = 1"><script>window.owned = 2</script> & "so"';
 
-test('notes are written, kept, changed and taken away', { timeout: 60_000 }, async () => {
+test('a note is written, kept, changed; its attempt is deleted, and comes back with it', {
+  timeout: 60_000,
+}, async () => {
   await inTemporaryFolder((dir) =>
     withStillprop(dir, async ({ url }) => {
-      const attemptId = await sendRecording(url, flownRecordingText());
+      const text = flownRecordingText();
+      const attemptId = await sendRecording(url, text);
       const { page, errors } = await openPage(browser, `${url}/debrief/${attemptId}`);
       const hook = (id: string) => page.getByTestId(id);
       const moment = () => textOf(page, 'cursor-time');
@@ -80,6 +85,48 @@ test('notes are written, kept, changed and taken away', { timeout: 60_000 }, asy
       await page.getByRole('button', { name: 'Undo' }).click();
       await expect.poll(() => hook('note').count()).toBe(2);
       expect(await seriousAxeFindings(page)).toEqual([]);
+
+      // Asked first; Escape and Cancel leave all as it is, and the keyboard where it was.
+      const overall = await textOf(page, 'overall');
+      await hook('delete').focus();
+      await page.keyboard.press('Enter');
+      await expect.poll(() => focused(page)).toBe('delete-cancel');
+      expect(await textOf(page, 'delete-dialog')).toMatch(/Its recording, its score and its notes leave every list/);
+      expect(await seriousAxeFindings(page)).toEqual([]);
+      await page.keyboard.press('Escape');
+      await expect.poll(() => focused(page)).toBe('delete');
+      await hook('delete').click();
+      await hook('delete-cancel').click();
+      await expect.poll(() => hook('delete-dialog').isVisible()).toBe(false);
+      expect(readFileSync(join(dir, 'debrief/recordings', `${attemptId}.ndjson`), 'utf8')).toBe(text);
+
+      await hook('delete').click();
+      await hook('delete-confirm').click();
+      await hook('deleted-notice').waitFor();
+      expect(await textOf(page, 'deleted-notice')).toBe('Attempt deleted. Undo');
+      await hook('no-attempts').waitFor();
+      expect(readFileSync(join(dir, 'debrief/deleted', `${attemptId}.ndjson`), 'utf8')).toBe(text);
+      expect(await seriousAxeFindings(page)).toEqual([]);
+      await hook('undo-delete').click();
+      await hook('attempt-row').waitFor();
+      expect(await hook('deleted').count()).toBe(0);
+      expect(readFileSync(join(dir, 'debrief/recordings', `${attemptId}.ndjson`), 'utf8')).toBe(text);
+      await page.getByRole('link', { name: 'Open it' }).click();
+      await hook('note').first().waitFor();
+      expect([await textOf(page, 'overall'), await hook('note').count()]).toEqual([overall, 2]);
+
+      // Later, when the list was left, it is restored from the deleted ones.
+      await hook('delete').click();
+      await hook('delete-confirm').click();
+      await hook('deleted-notice').waitFor();
+      await page.reload();
+      expect(await textOf(page, 'deleted-count')).toBe('Deleted (1)');
+      expect(await hook('deleted-notice').count()).toBe(0);
+      await hook('deleted-count').click();
+      expect(await seriousAxeFindings(page)).toEqual([]);
+      await hook('restore').click();
+      await hook('attempt-row').waitFor();
+      expect(await textOf(page, 'attempt-row')).toContain(overall);
       expect(errors).toEqual([]);
     }),
   );
