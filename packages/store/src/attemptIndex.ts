@@ -1,9 +1,10 @@
 // The queries on the index of attempts. Portable SQL only: no dialect is named here.
-import type { AttemptSummary, Recording, Score } from '@stillprop/contracts';
+import type { AttemptSummary, DeletedAttempt, Recording, Score } from '@stillprop/contracts';
 import type { Kysely, Selectable } from 'kysely';
 import { narrowed } from './attemptFilter.js';
 import type { AttemptQuery, StoredAttempt } from './attemptStore.js';
 import { parseCursor } from './cursor.js';
+import { liveAttempts, markDeleted } from './liveAttempts.js';
 import { isComplete } from './recordingBytes.js';
 import type { AttemptTable, Tables } from './schema.js';
 
@@ -92,7 +93,7 @@ export async function putAttempt(
 
 /** One page, newest first, by key: a page deep down costs as little as the first. */
 export async function listAttempts(db: Kysely<Tables>, query: AttemptQuery) {
-  let wanted = narrowed(db.selectFrom('attempt'), query);
+  let wanted = narrowed(liveAttempts(db), query);
   if (query.student !== undefined) wanted = wanted.where('student', '=', query.student);
   if (query.scenarioId !== undefined) wanted = wanted.where('scenarioId', '=', query.scenarioId);
   if (query.rubricId !== undefined) wanted = wanted.where('rubricId', '=', query.rubricId);
@@ -117,8 +118,7 @@ export async function listAttempts(db: Kysely<Tables>, query: AttemptQuery) {
 }
 
 export async function findAttempt(db: Kysely<Tables>, attemptId: string): Promise<StoredAttempt | undefined> {
-  const row = await db
-    .selectFrom('attempt')
+  const row = await liveAttempts(db)
     .select([...LISTED, 'score'])
     .where('attemptId', '=', attemptId)
     .executeTakeFirst();
@@ -127,16 +127,34 @@ export async function findAttempt(db: Kysely<Tables>, attemptId: string): Promis
   return { row: listed(rest), score: score === null ? null : (JSON.parse(score) as Score) };
 }
 
-/** Bytes and hash of every attempt in the index, by id. */
+/** Deleted attempts, those deleted last first. */
+export async function listDeleted(db: Kysely<Tables>): Promise<DeletedAttempt[]> {
+  const rows = await db
+    .selectFrom('attempt')
+    .innerJoin('deleted', 'deleted.attemptId', 'attempt.attemptId')
+    .select(LISTED.map((column) => `attempt.${column}` as const))
+    .select('deletedAt')
+    .orderBy('deletedAt', 'desc')
+    .orderBy('attempt.attemptId', 'desc')
+    .execute();
+  return rows.map(({ deletedAt, ...row }) => ({ ...listed(row), deletedAt }));
+}
+
+/** Bytes and hash of every attempt in the index, deleted ones too, by id. */
 export async function indexedBytes(db: Kysely<Tables>) {
   const rows = await db.selectFrom('attempt').select(['attemptId', 'sizeBytes', 'sha256']).execute();
   return new Map(rows.map(({ attemptId, ...bytes }) => [attemptId, bytes]));
 }
 
+/** Hash of an attempt in the index, a deleted one too. */
+export async function indexedSha256(db: Kysely<Tables>, attemptId: string): Promise<string | undefined> {
+  const row = await db.selectFrom('attempt').select('sha256').where('attemptId', '=', attemptId).executeTakeFirst();
+  return row?.sha256;
+}
+
 /** Ids that this revision of the engine has neither scored nor found a problem with, newest first. */
 export async function unscoredIds(db: Kysely<Tables>, engineRevision: string): Promise<string[]> {
-  const rows = await db
-    .selectFrom('attempt')
+  const rows = await liveAttempts(db)
     .select('attemptId')
     .where((by) => by.or([by('engineRevision', 'is', null), by('engineRevision', '!=', engineRevision)]))
     .orderBy('startedAt', 'desc')
@@ -181,6 +199,7 @@ export async function putScore(
 }
 
 export async function dropAttempt(db: Kysely<Tables>, attemptId: string): Promise<void> {
+  await markDeleted(db, attemptId, null);
   await db.deleteFrom('attempt').where('attemptId', '=', attemptId).execute();
 }
 

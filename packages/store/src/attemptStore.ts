@@ -13,18 +13,23 @@ import {
   dropAttempt,
   findAttempt,
   indexedBytes,
+  indexedSha256,
   listAttempts,
   putAttempt,
   putScore,
   unscoredIds,
 } from './attemptIndex.js';
+import { type AttemptNotes, attemptNotes } from './attemptNotes.js';
 import { type CompareChoice, type CompareQuery, comparable, compareStudents } from './compare.js';
 import { progressOf } from './compareProgress.js';
 import { cursorOf } from './cursor.js';
+import { type AttemptFiles, type DeletedAttempts, deletedAttempts, followRecordings } from './deletedAttempts.js';
 import { lastRead } from './lastRead.js';
+import { deletedSince } from './liveAttempts.js';
 import { goesOn, recordingFromBytes, sha256Of } from './recordingBytes.js';
-import { type RecordingFiles, safeAttemptId } from './recordingFiles.js';
+import type { RecordingFiles } from './recordingFiles.js';
 import type { Tables } from './schema.js';
+import { safeAttemptId } from './wholeFiles.js';
 
 export interface StoredAttempt {
   readonly row: AttemptSummary;
@@ -57,7 +62,7 @@ export type Received =
   | { readonly ok: false; readonly code: ReceiveRefusal; readonly message: string };
 
 export interface ReindexReport {
-  /** Recordings written to the index. */
+  /** Recordings written to the index, of attempts that are listed. */
   readonly indexed: number;
   /** Rows taken out of the index: their recording is gone or cannot be read. */
   readonly dropped: number;
@@ -68,7 +73,8 @@ export interface ReindexReport {
 export interface AttemptStore {
   /**
    * Keeps a recording: when this returns `ok`, it is safe on disk and in the list. The same bytes again change nothing
-   * (`already`). Other bytes of a kept id are refused, unless the kept ones had broken off and these go on from there.
+   * (`already`). Other bytes of a kept id are refused, unless the kept ones had broken off and these go on from there. A
+   * deleted attempt is acknowledged in the same way, and stays deleted.
    *
    * @param bytes The recording, UTF-8.
    * @param sha256 Hash of `bytes` as the sender reckoned it, hex.
@@ -105,14 +111,21 @@ export interface AttemptStore {
     sha256: string,
     result: Score | { readonly engineRevision: string; readonly problem: string },
   ): Promise<boolean>;
-  /** Rebuilds the index from the recordings alone: afterwards nothing is scored. */
+  /** What people wrote to attempts: in files of their own, so that rebuilding the index leaves them alone. */
+  readonly notes: AttemptNotes;
+  readonly deleted: DeletedAttempts;
+  /** Rebuilds the index from the recordings alone: afterwards nothing is scored, and what is deleted still is. */
   reindex(): Promise<ReindexReport>;
-  /** As `reindex`, but only where recordings and index differ, as they do after a crash; no row is dropped. */
+  /**
+   * As `reindex`, but only where recordings and index differ, as they do after a crash; no row is dropped but those of
+   * deleted attempts whose recording somebody removed.
+   */
   catchUp(): Promise<ReindexReport>;
   close(): Promise<void>;
 }
 
-export function attemptStore(db: Kysely<Tables>, files: RecordingFiles): AttemptStore {
+export function attemptStore(db: Kysely<Tables>, live: AttemptFiles, away: AttemptFiles): AttemptStore {
+  const files = live.recordings;
   let last: Promise<unknown> = Promise.resolve();
   const readAgain = lastRead();
   /** One writer of recordings at a time: two senders of one attempt must not pass each other. */
@@ -122,26 +135,31 @@ export function attemptStore(db: Kysely<Tables>, files: RecordingFiles): Attempt
     return mine;
   };
 
+  /** Where the recording of an attempt lies, or is to lie: among the deleted ones only if it is there already. */
+  async function homeOf(attemptId: string): Promise<RecordingFiles> {
+    return !(await files.has(attemptId)) && (await away.recordings.has(attemptId)) ? away.recordings : files;
+  }
+
   async function keep(recording: Recording, bytes: Uint8Array, sha256: string): Promise<Received> {
     const { attemptId } = recording.header;
     const indexIt = () => putAttempt(db, recording, { sha256, sizeBytes: bytes.length });
-    const stored = await files.read(attemptId);
+    const home = await homeOf(attemptId);
+    const stored = await home.read(attemptId);
     if (stored !== undefined && sha256Of(stored) === sha256) {
-      const row = await findAttempt(db, attemptId.toLowerCase());
-      if (row?.row.sha256 !== sha256) await indexIt();
+      if ((await indexedSha256(db, attemptId.toLowerCase())) !== sha256) await indexIt();
       return { ok: true, attemptId, sha256, already: true };
     }
     if (stored !== undefined && !goesOn(stored, bytes)) {
       const message = `attempt ${attemptId} is kept already with other contents, and those stay: a new attempt must have a new id`;
       return { ok: false, code: 'other-recording-kept', message };
     }
-    await files.write(attemptId, bytes);
+    await home.write(attemptId, bytes);
     await indexIt();
     return { ok: true, attemptId, sha256, already: false };
   }
 
   async function indexFile(attemptId: string): Promise<string | undefined> {
-    const bytes = await files.read(attemptId);
+    const bytes = await (await homeOf(attemptId)).read(attemptId);
     if (bytes === undefined) return undefined;
     const read = recordingFromBytes(bytes);
     if (!read.ok) return `recording ${attemptId} cannot be read: ${read.problem.message}`;
@@ -161,6 +179,14 @@ export function attemptStore(db: Kysely<Tables>, files: RecordingFiles): Attempt
     }
     return { indexed, unreadable };
   }
+
+  /** Bytes on disk by attempt id, of listed and of deleted recordings. */
+  const sizes = async () => new Map([...(await away.recordings.sizes()), ...(await files.sizes())]);
+  /** How many of these are listed. */
+  const listedOf = async (ids: ReadonlySet<string>) => {
+    const deleted = await deletedSince(db);
+    return [...ids].filter((id) => !deleted.has(id)).length;
+  };
 
   const recordingBytes = async (attemptId: string): Promise<Uint8Array | undefined> => {
     const id = safeAttemptId(attemptId);
@@ -199,20 +225,25 @@ export function attemptStore(db: Kysely<Tables>, files: RecordingFiles): Attempt
     },
     unscored: (engineRevision) => unscoredIds(db, engineRevision),
     saveScore: (attemptId, sha256, result) => putScore(db, attemptId.toLowerCase(), sha256, result),
+    notes: attemptNotes(live.notes, async (id) => (await findAttempt(db, id)) !== undefined, inTurn),
+    deleted: deletedAttempts(db, live, away, indexFile, inTurn),
     reindex: () =>
       inTurn(async () => {
-        const { indexed, unreadable } = await indexAll((await files.sizes()).keys());
+        const twice = await followRecordings(db, live, away);
+        const { indexed, unreadable } = await indexAll((await sizes()).keys());
         const gone = [...(await indexedBytes(db)).keys()].filter((id) => !indexed.has(id));
         for (const id of gone) await dropAttempt(db, id);
-        return { indexed: indexed.size, dropped: gone.length, unreadable };
+        return { indexed: await listedOf(indexed), dropped: gone.length, unreadable: [...unreadable, ...twice] };
       }),
     catchUp: () =>
       inTurn(async () => {
+        const twice = await followRecordings(db, live, away);
         const known = await indexedBytes(db);
-        const sizes = await files.sizes();
-        const differing = [...sizes].filter(([id, size]) => known.get(id)?.sizeBytes !== size).map(([id]) => id);
+        const differing = [...(await sizes())]
+          .filter(([id, size]) => known.get(id)?.sizeBytes !== size)
+          .map(([id]) => id);
         const { indexed, unreadable } = await indexAll(differing);
-        return { indexed: indexed.size, dropped: 0, unreadable };
+        return { indexed: await listedOf(indexed), dropped: 0, unreadable: [...unreadable, ...twice] };
       }),
     async close() {
       await last;

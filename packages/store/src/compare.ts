@@ -13,6 +13,7 @@ import {
 import { type Kysely, sql } from 'kysely';
 import { narrowed } from './attemptFilter.js';
 import { atQuarter, type Chosen, rangesOf, spreadByStudent } from './compareSpread.js';
+import { liveAttempts } from './liveAttempts.js';
 import type { Tables } from './schema.js';
 
 export interface CompareChoice extends AttemptFilter {
@@ -33,8 +34,7 @@ export interface CompareQuery extends CompareChoice {
 
 /** Each scenario with each rubric and revision, most attempts first. */
 export async function comparable(db: Kysely<Tables>): Promise<Comparable[]> {
-  const rows = await db
-    .selectFrom('attempt')
+  const rows = await liveAttempts(db)
     .select(['scenarioId', 'rubricId', 'rubricRevision'])
     .select((by) => [by.fn.max('scenarioName').as('scenarioName'), by.fn.countAll().as('attempts')])
     .groupBy(['scenarioId', 'rubricId', 'rubricRevision'])
@@ -75,8 +75,7 @@ export async function compareStudents(db: Kysely<Tables>, query: CompareQuery): 
 
 /** Scored by one rubric and engine. */
 export function alike(db: Kysely<Tables>, choice: CompareChoice): Chosen {
-  return db
-    .selectFrom('attempt')
+  return liveAttempts(db)
     .where('scenarioId', '=', choice.scenarioId)
     .where('rubricId', '=', choice.rubricId)
     .where('rubricRevision', '=', choice.rubricRevision)
@@ -127,8 +126,7 @@ async function studentsInOrder(
 }
 
 async function counted(db: Kysely<Tables>, query: CompareQuery) {
-  const { flown } = await db
-    .selectFrom('attempt')
+  const { flown } = await liveAttempts(db)
     .where('scenarioId', '=', query.scenarioId)
     .select((by) => by.fn.countAll().as('flown'))
     .executeTakeFirstOrThrow();

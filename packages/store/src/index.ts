@@ -1,4 +1,5 @@
 // Public names of the store package.
+export type { AttemptNotes, NoteKept, NoteRefusal, NotesFound } from './attemptNotes.js';
 export type {
   AttemptPage,
   AttemptQuery,
@@ -10,4 +11,5 @@ export type {
 } from './attemptStore.js';
 export type { CompareChoice, CompareQuery } from './compare.js';
 export { parseCursor } from './cursor.js';
+export type { DeletedAttempts, DeleteRefusal, Moved } from './deletedAttempts.js';
 export { openStore, type StoreOptions } from './openStore.js';

@@ -5,11 +5,13 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import BetterSqlite3 from 'better-sqlite3';
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { attemptStoreContract } from './attemptStoreContract.fixture.js';
+import { attemptStoreContract, type StoreUnderTest } from './attemptStoreContract.fixture.js';
+import { deletionContract } from './deletionContract.fixture.js';
 import { type AttemptStore, openStore } from './index.js';
+import { notesContract } from './notesContract.fixture.js';
 import { recordingText } from './recording.fixture.js';
 
-attemptStoreContract('SQLite', async () => {
+async function onSqlite(): Promise<StoreUnderTest> {
   const dataDir = await mkdtemp(join(tmpdir(), 'stillprop-store-'));
   let store = await openStore({ dataDir });
   return {
@@ -24,7 +26,10 @@ attemptStoreContract('SQLite', async () => {
       await rm(dataDir, { recursive: true });
     },
   };
-});
+}
+attemptStoreContract('SQLite', onSqlite);
+notesContract('SQLite', onSqlite);
+deletionContract('SQLite', onSqlite);
 
 const ID = 'b7d0f3a4-51c6-4f0e-8a77-2f5d9c3e1b60';
 let dataDir: string;
@@ -166,7 +171,8 @@ test('an index of the first version is brought forward with all that is in it, t
   raw.exec('drop index attempt_for_comparing');
   for (const column of ['delay_s', 'bank_deg', 'airspeed_kt', 'touchdown_ft', 'cost_ft'])
     raw.exec(`alter table attempt drop column ${column}`);
-  raw.exec("delete from kysely_migration where name = '0002-measured-figures'");
+  raw.exec('drop table deleted');
+  raw.exec("delete from kysely_migration where name in ('0002-measured-figures', '0003-deleted-attempts')");
   raw.exec("update attempt set engine_revision = '3', overall = 71, outcome = 'stopped-on-runway'");
   raw.close();
   const again = await open();

@@ -3,6 +3,7 @@ import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type AttemptStore, attemptStore } from './attemptStore.js';
 import { openDatabase, sqliteDialect } from './database.js';
+import { openNoteFiles } from './noteFiles.js';
 import { openRecordingFiles } from './recordingFiles.js';
 
 export interface StoreOptions {
@@ -13,8 +14,8 @@ export interface StoreOptions {
 }
 
 /**
- * The store in `dataDir`: `recordings/<attempt id>.ndjson` and `stillprop.sqlite`. Recordings that a crash kept out of
- * the index are put into it.
+ * The store in `dataDir`: `recordings/<attempt id>.ndjson`, `notes/<attempt id>.json`, both in `deleted` for deleted
+ * attempts, and `stillprop.sqlite`. Recordings that a crash kept out of the index are put into it.
  *
  * @throws {Error} With one sentence if the folder cannot be used or the index cannot be opened.
  */
@@ -24,9 +25,14 @@ export async function openStore({ dataDir, log = () => undefined }: StoreOptions
   } catch (error) {
     throw new Error(`The data folder ${dataDir} cannot be used: ${(error as Error).message}`, { cause: error });
   }
-  const files = await openRecordingFiles(join(dataDir, 'recordings'));
+  const filesIn = async (recordings: string, notes: string) => ({
+    recordings: await openRecordingFiles(join(dataDir, recordings)),
+    notes: await openNoteFiles(join(dataDir, notes)),
+  });
+  const live = await filesIn('recordings', 'notes');
+  const deleted = await filesIn('deleted', 'deleted');
   const path = join(dataDir, 'stillprop.sqlite');
-  const store = attemptStore(await openDatabase(sqliteDialect(path), path), files);
+  const store = attemptStore(await openDatabase(sqliteDialect(path), path), live, deleted);
   try {
     const { indexed, unreadable } = await store.catchUp();
     if (indexed > 0)

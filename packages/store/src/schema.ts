@@ -44,8 +44,19 @@ export interface AttemptTable {
   problem: string | null;
 }
 
+/**
+ * Attempts whose recording lies among the deleted ones. A table of its own, and no column of `attempt`: there it would
+ * stand behind the long scores, and every list would read through them.
+ */
+export interface DeletedTable {
+  attemptId: string;
+  /** ISO 8601 in UTC with milliseconds. */
+  deletedAt: string;
+}
+
 export interface Tables {
   attempt: AttemptTable;
+  deleted: DeletedTable;
 }
 
 const createAttempts: Migration = {
@@ -111,8 +122,20 @@ const measuredFigures: Migration = {
   },
 };
 
+const deletedAttempts: Migration = {
+  // biome-ignore lint/suspicious/noExplicitAny: as above
+  async up(db: Kysely<any>) {
+    await db.schema
+      .createTable('deleted')
+      .addColumn('attemptId', 'text', (column) => column.primaryKey())
+      .addColumn('deletedAt', 'text', (column) => column.notNull())
+      .execute();
+  },
+};
+
 /** Every step by name, run in the order of the names. A step that has been released is never changed. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0001-attempts': createAttempts,
   '0002-measured-figures': measuredFigures,
+  '0003-deleted-attempts': deletedAttempts,
 };

@@ -172,6 +172,8 @@ test('the API document names every route, with schemas made from those that chec
   expect(Object.keys(document.paths).sort()).toEqual([
     '/api/attempts',
     '/api/attempts/{id}',
+    '/api/attempts/{id}/notes',
+    '/api/attempts/{id}/notes/{noteId}',
     '/api/attempts/{id}/recording',
     '/api/attempts/{id}/samples.csv',
     '/api/attempts/{id}/samples.json',
@@ -180,6 +182,8 @@ test('the API document names every route, with schemas made from those that chec
     '/api/compare',
     '/api/compare/progress',
     '/api/compare/students',
+    '/api/deleted',
+    '/api/deleted/{id}/restore',
     '/api/export/scores.csv',
     '/api/export/scores.json',
     '/api/health',
@@ -199,6 +203,10 @@ test('the API document names every route, with schemas made from those that chec
   });
   const answer = list.responses['200'].content['application/json'].schema;
   expect(answer.properties.attempts.items.properties.overall.type).toEqual(['number', 'null']);
+  const note = document.paths['/api/attempts/{id}/notes'].post.requestBody.content['application/json'].schema;
+  expect(note.properties.text).toMatchObject({ type: 'string', minLength: 1, maxLength: 2000 });
+  expect(Object.keys(document.paths['/api/attempts/{id}/notes/{noteId}']).sort()).toEqual(['delete', 'patch']);
+  expect(Object.keys(document.paths['/api/attempts/{id}']).sort()).toEqual(['delete', 'get']);
   const upload = document.paths['/api/recordings'].post;
   expect(Object.keys(upload.requestBody.content)).toEqual(['application/x-ndjson']);
   expect(Object.keys(upload.responses)).toEqual(expect.arrayContaining(['200', '201', '4XX']));

@@ -7,6 +7,7 @@ import {
   BrowserMessage,
   Comparable,
   Comparison,
+  NoteList,
   Progress,
   parse,
   parseJson,
@@ -25,6 +26,8 @@ export class ApiFailure extends Error {
   constructor(
     readonly kind: 'unreachable' | 'missing' | 'refused' | 'unreadable',
     message: string,
+    /** The server's code, if it gave one. */
+    readonly code: string | null = null,
   ) {
     super(message);
   }
@@ -94,13 +97,19 @@ export const importLog = (request: z.input<typeof TrackImportRequest>) =>
     headers: { 'content-type': 'application/json' },
     body: JSON.stringify(request),
   });
+/** Where the notes to an attempt are. */
+export const notesPath = (attemptId: string) => `/api/attempts/${encodeURIComponent(attemptId)}/notes`;
+
+export const getNotes = (attemptId: string, signal?: AbortSignal) => ask(NoteList, notesPath(attemptId), signal);
 
 export const sendCommand = (station: string, request: z.input<typeof StationRequest>) =>
-  ask(StationAnswer, `/api/stations/${encodeURIComponent(station)}/commands`, undefined, {
-    method: 'POST',
-    headers: { 'content-type': 'application/json' },
-    body: JSON.stringify(request),
-  });
+  ask(StationAnswer, `/api/stations/${encodeURIComponent(station)}/commands`, undefined, withBody('POST', request));
+
+export const withBody = (method: string, body: unknown): RequestInit => ({
+  method,
+  headers: { 'content-type': 'application/json' },
+  body: JSON.stringify(body),
+});
 
 /** A message of the live feed; null: not one of ours. */
 export function readBrowserMessage(data: unknown): BrowserMessage | null {
@@ -109,7 +118,7 @@ export function readBrowserMessage(data: unknown): BrowserMessage | null {
   return parsed.ok ? parsed.value : null;
 }
 
-async function ask<T extends z.ZodType>(
+export async function ask<T extends z.ZodType>(
   schema: T,
   path: string,
   signal?: AbortSignal,
@@ -127,7 +136,8 @@ async function ask<T extends z.ZodType>(
   if (!response.ok) {
     const refused = parse(ApiError, body, 'answer');
     const message = refused.ok ? refused.value.message : `The debrief server answered with status ${response.status}.`;
-    throw new ApiFailure(response.status === 404 ? 'missing' : 'refused', message);
+    const code = refused.ok ? refused.value.code : null;
+    throw new ApiFailure(response.status === 404 ? 'missing' : 'refused', message, code);
   }
   const parsed = parse(schema, body, 'answer');
   if (!parsed.ok)

@@ -72,6 +72,11 @@ export function windWords({ winds }: Weather): string {
   return `wind ${winds.map(told).join(', ')}`;
 }
 
+/** `+12.4 s`, `−3.0 s`: seconds from where the charts count. */
+export function momentWords(sinceS: number): string {
+  return `${Math.round(sinceS * 10) > 0 ? '+' : ''}${figure(sinceS, 's')}`;
+}
+
 /** `25 Nov 2026, 19:42`, in the reader's own time zone. */
 export function dateWords(iso: string): string {
   return new Date(iso).toLocaleString('en-GB', {

@@ -16,6 +16,7 @@ import { z } from 'zod';
 import { ApiFailure } from '../apiFailure.js';
 import type { Scoring, ScoringDesk } from '../scoringDesk.js';
 import type { Routes } from '../zodTypes.js';
+import { notListed } from './notListed.js';
 import { NDJSON } from './recordings.js';
 import { wholeNumber } from './wholeNumber.js';
 
@@ -97,7 +98,7 @@ export const attemptRoutes: Routes<AttemptDeps> = async (app, { store, desk, sco
 
   async function knownAttempt(id: string, found: Promise<StoredAttempt | undefined>): Promise<StoredAttempt> {
     const attempt = await found;
-    if (attempt === undefined) throw new ApiFailure('ATTEMPT_NOT_FOUND', `there is no attempt ${id}`);
+    if (attempt === undefined) throw await notListed(store, id);
     return attempt;
   }
 

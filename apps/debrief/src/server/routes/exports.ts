@@ -6,6 +6,7 @@ import { stringify } from 'csv-stringify';
 import { z } from 'zod';
 import { ApiFailure } from '../apiFailure.js';
 import type { Routes } from '../zodTypes.js';
+import { notListed } from './notListed.js';
 import { wholeNumber } from './wholeNumber.js';
 
 const PAGE = 500;
@@ -32,7 +33,7 @@ export const exportRoutes: Routes<{ readonly store: AttemptStore }> = async (app
     reply
       .type(JSON_TYPE)
       .header('content-disposition', 'attachment; filename="stillprop-scores.json"')
-      .send(Readable.from(asJson(attempts(store, query)))),
+      .send(Readable.from(asJson(withNotes(store, attempts(store, query))))),
   );
 
   app.get(
@@ -57,7 +58,7 @@ export const exportRoutes: Routes<{ readonly store: AttemptStore }> = async (app
 
   async function samplesOf(id: string): Promise<readonly Sample[]> {
     const kept = await store.recording(id);
-    if (kept === undefined) throw new ApiFailure('ATTEMPT_NOT_FOUND', `there is no attempt ${id}`);
+    if (kept === undefined) throw await notListed(store, id);
     if ('problem' in kept)
       throw new ApiFailure('NOT_SCORED', `the recording of attempt ${id} is damaged: ${kept.problem}`);
     return kept.recording.samples;
@@ -92,7 +93,15 @@ async function* attempts(store: AttemptStore, filter: Omit<AttemptQuery, 'limit'
   }
 }
 
-async function* asJson(rows: AsyncIterable<AttemptSummary> | Iterable<Sample>) {
+/** Notes that cannot be read are null, not none. */
+async function* withNotes({ notes }: AttemptStore, rows: AsyncIterable<AttemptSummary>) {
+  for await (const row of rows) {
+    const found = await notes.list(row.attemptId);
+    yield { ...row, notes: found.ok ? found.notes : null };
+  }
+}
+
+async function* asJson(rows: AsyncIterable<object> | Iterable<object>) {
   let separator = '[\n';
   for await (const row of rows) {
     yield `${separator}${JSON.stringify(row)}`;

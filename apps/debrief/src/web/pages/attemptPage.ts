@@ -4,6 +4,8 @@ import { type AttemptDetail, DEBRIEF_TRACE_POINTS, type Trace } from '@stillprop
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { ApiFailure, getAttempt, getAttempts, getTrace } from '../api.js';
+import '../elements/attemptNotes.js';
+import '../elements/deleteAttempt.js';
 import '../elements/findingsList.js';
 import { failureNotice, loadingNotice } from '../elements/notices.js';
 import '../elements/replayBar.js';
@@ -58,7 +60,8 @@ export class AttemptPage extends LitElement {
 
   override render() {
     if (this.failure instanceof ApiFailure && this.failure.kind === 'missing') return this.missing();
-    if (this.failure) return failureNotice(this.failure, () => this.load());
+    if (this.failure)
+      return html`${failureNotice(this.failure, () => this.load())}<delete-attempt .attemptId=${this.attemptId} .failure=${this.failure}></delete-attempt>`;
     const { detail, trace } = this;
     if (!detail || !trace) return loadingNotice('Reading the attempt …');
     const { score, header } = detail;
@@ -103,6 +106,7 @@ export class AttemptPage extends LitElement {
         </section>
       </div>
       <div class="rest">
+        <attempt-notes role="region" aria-label="Notes" .attemptId=${detail.summary.attemptId} .originS=${timeWindow(score, trace.timeS).originS} .cursorS=${this.cursorS}></attempt-notes>
         ${
           score.ledger
             ? html`<section aria-labelledby="ledger-title">
@@ -129,7 +133,7 @@ export class AttemptPage extends LitElement {
     </article>`;
   }
 
-  private foot({ score, header }: AttemptDetail) {
+  private foot({ score, header, summary }: AttemptDetail) {
     const { olderId, newerId } = this.neighbours ?? { olderId: null, newerId: null };
     return html`<footer>
       <p class="small quiet">Simulator practice only. Figures come from a model that leaves things out: turbulence, the state of this very
@@ -140,6 +144,7 @@ export class AttemptPage extends LitElement {
         <a class="button" href=${ATTEMPTS_PATH}>All attempts</a>
         <button class="button" @click=${() => print()}>Print</button>
         <a class="button" href="/api/attempts/${header.attemptId}/samples.csv" download>Samples as CSV</a>
+        <delete-attempt .attemptId=${summary.attemptId} .summary=${summary}></delete-attempt>
       </nav>
       <p class="small quiet">Attempt ${header.attemptId}, flown at ${header.station} through ${header.link}. Scored by engine
         ${score.engineRevision}.</p>

@@ -5,7 +5,9 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { getAttempts } from '../api.js';
 import '../elements/importLog.js';
+import '../elements/deletedAttempts.js';
 import { failureNotice, loadingNotice } from '../elements/notices.js';
+import '../elements/undoDelete.js';
 import { liveFeed } from '../liveFeed.js';
 import { pageStyles } from '../pageStyles.js';
 import { attemptPath, attemptsPath, FLY_PATH } from '../routes.js';
@@ -53,6 +55,8 @@ export class AttemptsPage extends LitElement {
   @property({ attribute: false }) cursor: string | null = null;
   @state() private list: AttemptList | null = null;
   @state() private failure: unknown = null;
+  /** Attempts restored on this page, by id. */
+  @state() private restored: readonly string[] = [];
   private loading: AbortController | undefined;
   private onScored = () => {
     if (this.cursor === null) this.load();
@@ -72,6 +76,17 @@ export class AttemptsPage extends LitElement {
   }
 
   override render() {
+    return html`<undo-delete .restored=${this.restored} @restored=${this.onRestored}></undo-delete>
+      ${this.content()}
+      <deleted-attempts .restored=${this.restored} @restored=${this.onRestored}></deleted-attempts>`;
+  }
+
+  private onRestored(event: CustomEvent<string>) {
+    this.restored = [...this.restored, event.detail];
+    this.load();
+  }
+
+  private content() {
     if (this.failure) return failureNotice(this.failure, () => this.load());
     if (!this.list) return loadingNotice('Reading the attempts …');
     const { attempts, total, next } = this.list;
