@@ -1,5 +1,5 @@
 // Notes and deletion in a real Chromium: a note leads to its moment and is never markup; what is deleted comes back whole.
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
@@ -128,6 +128,15 @@ test('a note is written, kept, changed; its attempt is deleted, and comes back w
       await hook('attempt-row').waitFor();
       expect(await textOf(page, 'attempt-row')).toContain(overall);
       expect(errors).toEqual([]);
+
+      // One whose recording is damaged cannot be shown, but it can be deleted.
+      writeFileSync(join(dir, 'debrief/recordings', `${attemptId}.ndjson`), 'x\n');
+      await page.goto(`${url}/debrief/${attemptId}`);
+      await hook('failure').waitFor();
+      await hook('delete').click();
+      await hook('delete-confirm').click();
+      await hook('no-attempts').waitFor();
+      expect(readFileSync(join(dir, 'debrief/deleted', `${attemptId}.ndjson`), 'utf8')).toBe('x\n');
     }),
   );
 });

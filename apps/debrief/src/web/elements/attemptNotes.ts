@@ -6,8 +6,6 @@ import { getNotes } from '../api.js';
 import { pageStyles } from '../pageStyles.js';
 import { momentWords } from '../words.js';
 
-const tenths = (valueS: number | null) => (valueS === null ? null : Math.round(valueS * 10));
-
 @customElement('attempt-notes')
 export class AttemptNotes extends LitElement {
   static override styles = [
@@ -22,14 +20,18 @@ export class AttemptNotes extends LitElement {
   @property({ attribute: false }) attemptId = '';
   /** Where the charts count from (recording seconds). */
   @property({ attribute: false }) originS = 0;
-  /** The moment that all pictures show, to which a new note is offered; while it plays, only its tenths are followed. */
-  @property({ attribute: false, hasChanged: (now: number | null, old: number | null) => tenths(now) !== tenths(old) })
-  cursorS: number | null = null;
+  /** The moment on show since the origin, in tenths: it alone is followed while a replay moves the cursor at every frame. */
+  @state() private sinceS: number | null = null;
   @state() private notes: readonly Note[] | null = null;
   /** Whether the list is here; `begun`: with a new note to be written. */
   @state() private list: 'away' | 'here' | 'begun' = 'away';
   @state() private problem: string | null = null;
   private loading: AbortController | undefined;
+
+  /** The moment that all pictures show (recording seconds), to which a new note is offered. Set after `originS`. */
+  set cursorS(atS: number | null) {
+    this.sinceS = atS === null ? null : Math.round((atS - this.originS) * 10) / 10;
+  }
 
   override disconnectedCallback() {
     super.disconnectedCallback();
@@ -40,9 +42,9 @@ export class AttemptNotes extends LitElement {
   }
 
   override render() {
-    const { notes, list, problem, cursorS } = this;
+    const { notes, list, problem, sinceS } = this;
     if (notes !== null && list !== 'away')
-      return html`<notes-list .attemptId=${this.attemptId} .notes=${notes} .originS=${this.originS} .cursorS=${cursorS} .begun=${list === 'begun'}></notes-list>`;
+      return html`<notes-list .attemptId=${this.attemptId} .notes=${notes} .originS=${this.originS} .sinceS=${sinceS} .begun=${list === 'begun'}></notes-list>`;
     return html`<h2>Notes</h2>
       ${
         problem === null
@@ -50,7 +52,7 @@ export class AttemptNotes extends LitElement {
           : html`<div class="notice alarm" role="alert" data-testid="notes-problem"><p>${problem}</p>
           <button class="button" @click=${() => this.load()}>Try again</button></div>`
       }
-      ${notes === null ? nothing : html`<button class="button" data-testid="add-note" @click=${() => this.show('begun')}>Add a note${cursorS === null ? '' : ` at ${momentWords(cursorS - this.originS)}`}</button>`}`;
+      ${notes === null ? nothing : html`<button class="button" data-testid="add-note" @click=${() => this.show('begun')}>Add a note${sinceS === null ? '' : ` at ${momentWords(sinceS)}`}</button>`}`;
   }
 
   private async show(list: 'here' | 'begun') {

@@ -1,13 +1,13 @@
 // Element delete-attempt: the button that asks whether to delete an attempt.
 import type { AttemptSummary } from '@stillprop/contracts';
-import { html, LitElement, nothing } from 'lit';
+import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { ApiFailure } from '../api.js';
 import { pageStyles } from '../pageStyles.js';
 
 @customElement('delete-attempt')
 export class DeleteAttempt extends LitElement {
-  static override styles = pageStyles;
+  static override styles = [pageStyles, css`:host { display: inline-block; padding: 0; }`];
   @property({ attribute: false }) attemptId = '';
   /** What is deleted; null: it could not be read. */
   @property({ attribute: false }) summary: AttemptSummary | null = null;

@@ -22,8 +22,8 @@ export class NotesList extends LitElement {
   @property({ attribute: false }) attemptId = '';
   /** Where the charts count from (recording seconds). */
   @property({ attribute: false }) originS = 0;
-  /** The moment that all pictures show, to which a new note is offered. */
-  @property({ attribute: false }) cursorS: number | null = null;
+  /** The moment that all pictures show, since the origin, to which a new note is offered. */
+  @property({ attribute: false }) sinceS: number | null = null;
   /** As they were read; from then on this element keeps them. */
   @property({ attribute: false }) notes: readonly Note[] = [];
   /** Whether a new note is to be written at once. */
@@ -56,7 +56,7 @@ export class NotesList extends LitElement {
       ${
         draft !== null
           ? nothing
-          : html`<button class="button add" data-testid="add-note" @click=${this.begin}>Add a note${this.cursorS === null ? '' : ` at ${this.moment(this.cursorS)}`}</button>`
+          : html`<button class="button add" data-testid="add-note" @click=${this.begin}>Add a note${this.sinceS === null ? '' : ` at ${momentWords(this.sinceS)}`}</button>`
       }`;
   }
 
@@ -90,7 +90,7 @@ export class NotesList extends LitElement {
   }
 
   private begin() {
-    const atS = this.cursorS === null ? null : Math.round(this.cursorS * 100) / 100;
+    const atS = this.sinceS === null ? null : Math.round((this.originS + this.sinceS) * 1000) / 1000;
     this.open({ kind: 'new', id: crypto.randomUUID(), atS, writtenAt: new Date().toISOString() });
   }
 

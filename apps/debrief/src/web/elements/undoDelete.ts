@@ -27,10 +27,10 @@ export class UndoDelete extends LitElement {
 
   override render() {
     const { attemptId, back, problem } = this;
-    if (attemptId === null) return nothing;
+    if (attemptId === null || (!back && this.restored.includes(attemptId))) return nothing;
     return html`<div class="notice" role="status" data-testid="deleted-notice">
       ${
-        back || this.restored.includes(attemptId)
+        back
           ? html`<p class="line">Attempt restored. <a href=${attemptPath(attemptId)}>Open it</a></p>`
           : html`<p class="line">Attempt deleted. <button class="button" data-testid="undo-delete" ?disabled=${this.busy} @click=${() => this.undo(attemptId)}>Undo</button></p>`
       }
