@@ -1,6 +1,6 @@
 // GET /api/export/scores.csv and .json, and of one attempt samples.csv: for spreadsheets and other programs.
 import { Readable } from 'node:stream';
-import { AttemptId, AttemptSummary, SAMPLE_CHANNELS } from '@stillprop/contracts';
+import { AttemptId, AttemptSummary, SAMPLE_CHANNELS, spreadsheetText } from '@stillprop/contracts';
 import type { AttemptQuery, AttemptStore } from '@stillprop/store';
 import { stringify } from 'csv-stringify';
 import { z } from 'zod';
@@ -62,7 +62,7 @@ function sheet(columns: readonly string[]) {
     cast: {
       boolean: (value) => (value ? 'true' : 'false'),
       number: (value) => String(value),
-      string: (value) => (/^[=+\-@\t\r]/.test(value) ? `'${value}` : value),
+      string: spreadsheetText,
     },
   });
 }
