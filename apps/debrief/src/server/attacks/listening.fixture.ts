@@ -67,7 +67,7 @@ export async function attackedApp(deps: Partial<AppDeps> = {}) {
 export type Attacked = Awaited<ReturnType<typeof attackedApp>>;
 
 function readAnswer(text: string): RawAnswer {
-  const [head = '', ...rest] = text.split('\r\n\r\n');
+  const [head = '', ...rest] = text.replace(/^HTTP\/1.1 100 Continue\r\n\r\n/, '').split('\r\n\r\n');
   const [first = '', ...lines] = head.split('\r\n');
   const headers = Object.fromEntries(lines.map((line) => /^([^:]+): ?(.*)$/.exec(line)?.slice(1, 3) ?? []));
   return {
