@@ -28,6 +28,7 @@ export * from './runwayFrame.js';
 export * from './sample.js';
 export * from './scenario.js';
 export * from './score.js';
+export * from './spreadsheetText.js';
 export * from './standInCommand.js';
 export * from './teachIn.js';
 export * from './technique.js';

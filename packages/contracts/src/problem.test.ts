@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
+import { z } from 'zod';
 import { FlyRequest, LinkProfile, parse, parseJson, Scenario } from './index.js';
 import { referenceRequest } from './referenceRequest.fixture.js';
 
@@ -118,4 +119,12 @@ test('what may be left out gets its stated default', () => {
     turn: 'best',
     gearDownHeightFt: 200,
   });
+});
+
+test.each([
+  ['list', '['.repeat(20_000) + ']'.repeat(20_000), 'an object, got a list nested too deep'],
+  ['object', `${'{"aircraft":'.repeat(20_000)}1${'}'.repeat(20_000)}`, 'an object nested too deep'],
+])('a %s nested ten thousands deep is refused as such, not met with a fault', (_, text, words) => {
+  const parsed = parseJson(z.strictObject({ aircraft: z.string() }), text, 'the message');
+  expect(parsed.ok ? '' : parsed.problem.message).toContain(words);
 });

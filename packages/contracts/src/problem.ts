@@ -99,6 +99,15 @@ function valueAt(input: unknown, path: readonly PropertyKey[]): unknown {
 }
 
 function shown(value: unknown): string {
-  const text = (typeof value === 'number' ? undefined : JSON.stringify(value)) ?? String(value);
+  const text = (typeof value === 'number' ? undefined : jsonOf(value)) ?? String(value);
   return text.length > 60 ? `${text.slice(0, 57)}...` : text;
+}
+
+/** Of a value nested too deep to be written down its kind: parsing takes any depth, writing does not. */
+function jsonOf(value: unknown): string | undefined {
+  try {
+    return JSON.stringify(value);
+  } catch {
+    return Array.isArray(value) ? 'a list nested too deep' : 'an object nested too deep';
+  }
 }

@@ -64,3 +64,13 @@ test('what was merged, derived, timed by arrival or made by hand stays with the 
   expect(problemOf(withMore({ derived: ['colour'] }, {}))).toMatch(/derived\[0\]/);
   expect(problemOf(withMore({}, { means: 'magic' }))).toMatch(/means must be "command" or "cut-throttle" or "by-hand"/);
 });
+
+test('a hundred million line feeds are no recording, and take no array of as many lines', () => {
+  expect(problemOf('\n'.repeat(1.5e8))).toBe('the recording holds no whole line');
+});
+
+test('a line too long to be one is refused before it is parsed', () => {
+  const brackets = `${'['.repeat(1_100_000)}${']'.repeat(1_100_000)}\n`;
+  expect(problemOf(brackets)).toBe('line 1 is no header of a stillprop-recording');
+  expect(problemOf(`${header}\n${brackets}`)).toBe('line 3 is longer than a line can be');
+});

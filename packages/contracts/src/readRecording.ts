@@ -10,6 +10,9 @@ import {
 } from './recording.js';
 import type { Sample } from './sample.js';
 
+/** No line of a recording is anywhere near this long (UTF-16 units); a longer one is refused before it is parsed. */
+const LONGEST_LINE = 1024 * 1024;
+
 export type ReadRecording =
   | { readonly ok: true; readonly recording: Recording }
   | { readonly ok: false; readonly problem: Problem };
@@ -21,14 +24,19 @@ export type ReadRecording =
  *   is none at all. Nothing is repaired.
  */
 export function readRecording(text: string): ReadRecording {
-  const lines = text.split('\n');
-  lines.pop(); // without a line feed a line is not whole, and after the last line feed there is nothing
   let header: RecordingHeader | undefined;
   let end: RecordingEnd | null = null;
   const samples: Sample[] = [];
   const events: RecordedEvent[] = [];
-  for (const [index, line] of lines.entries()) {
-    const where = `line ${index + 1}`;
+  let number = 0;
+  // Line by line: text that is nothing but line feeds would be more lines than an array holds.
+  for (let from = 0, to = text.indexOf('\n'); to >= 0; from = to + 1, to = text.indexOf('\n', from)) {
+    number += 1;
+    const where = `line ${number}`;
+    if (to - from > LONGEST_LINE) {
+      return header === undefined ? noRecording(where) : refuse(where, 'is longer than a line can be');
+    }
+    const line = text.slice(from, to);
     if (line.trim() === '') continue;
     let data: unknown;
     try {

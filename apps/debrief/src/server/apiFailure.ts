@@ -18,6 +18,7 @@ export const API_CODES = {
   SCENARIO_NOT_FOUND: 404,
   STATION_NOT_FOUND: 404,
   NOTE_NOT_FOUND: 404,
+  TOO_SLOW: 408,
   STATION_AWAY: 409,
   STATION_REFUSED: 409,
   RECORDING_CONFLICT: 409,
@@ -29,6 +30,7 @@ export const API_CODES = {
   MEDIA_TYPE: 415,
   NOT_SCORED: 422,
   NOTES_DAMAGED: 422,
+  HEADERS_TOO_LARGE: 431,
   SERVER_FAULT: 500,
   STATION_LEFT: 502,
   CLOSING: 503,
@@ -66,11 +68,6 @@ export function answerErrors(app: FastifyInstance, log: (line: string) => void, 
     }
     answerWith(reply, failure);
   });
-}
-
-/** Answers an error met before any route was found, as an address that cannot be decoded. */
-export function answerUnroutable(error: FastifyError, _request: unknown, reply: FastifyReply): void {
-  answerWith(reply, failureOf(error, undefined));
 }
 
 function answerWith(reply: FastifyReply, { statusCode, code, message }: ApiFailure): void {

@@ -2,11 +2,12 @@
 import type { Catalogue } from '@stillprop/contracts';
 import type { AttemptStore } from '@stillprop/store';
 import fastify, { type FastifyInstance } from 'fastify';
-import { answerErrors, answerUnroutable } from './apiFailure.js';
+import { answerErrors } from './apiFailure.js';
 import { guard } from './guards.js';
 import { liveFeed } from './liveFeed.js';
 import { describeRoutes } from './openApi.js';
 import { servePages } from './pages.js';
+import { PATIENCE, type Patience, waitingOptions } from './patience.js';
 import { attemptRoutes } from './routes/attempts.js';
 import { compareRoutes } from './routes/compare.js';
 import { deletedRoutes } from './routes/deleted.js';
@@ -21,6 +22,7 @@ import { type Scoring, scoringDesk } from './scoringDesk.js';
 import { addSockets } from './sockets.js';
 import { stationHub } from './stationHub.js';
 import type { StationTokens } from './stationTokens.js';
+import { answerBroken, answerUnroutable } from './unroutable.js';
 import { useZod } from './zodTypes.js';
 
 /**
@@ -44,15 +46,18 @@ export interface AppDeps {
   /** How long a station may take to answer a command. */
   readonly answerWithinMs?: number;
   readonly pingEveryMs?: number;
+  /** With slow clients. */
+  readonly patience?: Patience;
 }
 
 export function buildApp(deps: AppDeps): FastifyInstance {
   const { store, catalogue, scoring, log, webDir, tokens } = deps;
   const app = fastify({
-    requestTimeout: 120_000,
+    ...waitingOptions(deps.patience ?? PATIENCE),
     bodyLimit: 64 * 1024,
     routerOptions: { ignoreTrailingSlash: true },
     frameworkErrors: answerUnroutable,
+    clientErrorHandler: answerBroken,
   });
   app.removeContentTypeParser('text/plain');
   useZod(app);

@@ -38,7 +38,8 @@ export function originProblem({ origin, host }: IncomingHttpHeaders): ApiFailure
   );
 }
 
-const HEADERS = {
+/** On every answer, of whatever kind. */
+export const SECURITY_HEADERS = {
   'content-security-policy': [
     "default-src 'self'",
     "img-src 'self' data: blob:",
@@ -66,7 +67,7 @@ declare module 'fastify' {
 /** Puts the checks before every route and the security headers on every answer. */
 export function guard(app: FastifyInstance): void {
   app.addHook('onRequest', async (request, reply) => {
-    reply.headers(HEADERS);
+    reply.headers(SECURITY_HEADERS);
     if (request.url.startsWith('/api/')) reply.header('cache-control', 'no-store');
     const reads = request.method === 'GET' || request.method === 'HEAD';
     if (request.routeOptions.config?.forBridges === true) return;

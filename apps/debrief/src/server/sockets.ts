@@ -10,9 +10,12 @@ import { addressProblem, hostProblem, originProblem } from './guards.js';
 import type { LiveFeed } from './liveFeed.js';
 import type { StationHub } from './stationHub.js';
 import type { StationTokens } from './stationTokens.js';
+import { endWith } from './unroutable.js';
 
 const BRIDGE_MESSAGE_BYTES = 256 * 1024;
 const PAGE_MESSAGE_BYTES = 1024;
+/** With more than this unsent, a bridge does not read: it is let go, whether it answers pings or not. */
+const UNREAD_BYTES = 4 * 1024 * 1024;
 /** A close frame's reason holds this many bytes at most (RFC 6455, 5.5). */
 const REASON_BYTES = 123;
 const GOODBYE_MS = 1000;
@@ -43,7 +46,11 @@ export function addSockets(app: FastifyInstance, { hub, feed, tokens, log, pingE
     });
     const session = bridgeSession(
       {
-        send: (text) => socket.send(text),
+        send(text) {
+          if (socket.bufferedAmount <= UNREAD_BYTES) return socket.send(text);
+          log('a bridge that does not read its commands was let go');
+          socket.terminate();
+        },
         close(code, reason) {
           log(`a bridge's connection was closed: ${reason}`);
           closeWith(socket, code, reason);
@@ -74,16 +81,16 @@ export function addSockets(app: FastifyInstance, { hub, feed, tokens, log, pingE
       (closing ? new ApiFailure('CLOSING', 'the server is closing') : undefined) ??
       (server === undefined ? new ApiFailure('NOT_FOUND', `there is no websocket at ${path}`) : undefined) ??
       (server === bridges ? undefined : pageProblem(request));
-    if (problem !== undefined || server === undefined) return refuse(socket, problem as ApiFailure);
+    if (problem !== undefined || server === undefined) return endWith(socket, problem as ApiFailure);
     if (server === pages) return pages.handleUpgrade(request, socket, head, (open) => pages.emit('connection', open));
     admit(request).then(
       (admitted) => {
-        if (closing) return refuse(socket, new ApiFailure('CLOSING', 'the server is closing'));
+        if (closing) return endWith(socket, new ApiFailure('CLOSING', 'the server is closing'));
         bridges.handleUpgrade(request, socket, head, (open) => bridges.emit('connection', open, request, admitted));
       },
       (error: unknown) => {
         if (!(error instanceof ApiFailure)) log(`the tokens of stations cannot be read: ${String(error)}`);
-        refuse(socket, error instanceof ApiFailure ? error : new ApiFailure('SERVER_FAULT', TOKENS_UNREADABLE));
+        endWith(socket, error instanceof ApiFailure ? error : new ApiFailure('SERVER_FAULT', TOKENS_UNREADABLE));
       },
     );
   });
@@ -131,18 +138,4 @@ function sayGoodbye(socket: WebSocket): Promise<void> {
     });
     socket.close(CLOSE.goingAway, 'the server is closing');
   });
-}
-
-function refuse(socket: Duplex, { statusCode, code, message }: ApiFailure): void {
-  const body = JSON.stringify({ code, message });
-  socket.end(
-    [
-      `HTTP/1.1 ${statusCode} Refused`,
-      'Connection: close',
-      'Content-Type: application/json',
-      `Content-Length: ${Buffer.byteLength(body)}`,
-      '',
-      body,
-    ].join('\r\n'),
-  );
 }

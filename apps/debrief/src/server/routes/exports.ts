@@ -1,6 +1,13 @@
 // GET /api/export/scores.csv and .json, and of one attempt samples.csv and .json: for spreadsheets and other programs.
 import { Readable } from 'node:stream';
-import { ATTEMPT_FILTER, AttemptId, AttemptSummary, SAMPLE_CHANNELS, type Sample } from '@stillprop/contracts';
+import {
+  ATTEMPT_FILTER,
+  AttemptId,
+  AttemptSummary,
+  SAMPLE_CHANNELS,
+  type Sample,
+  spreadsheetText,
+} from '@stillprop/contracts';
 import type { AttemptQuery, AttemptStore } from '@stillprop/store';
 import { stringify } from 'csv-stringify';
 import { z } from 'zod';
@@ -77,7 +84,7 @@ function sheet(columns: readonly string[]) {
     cast: {
       boolean: (value) => (value ? 'true' : 'false'),
       number: (value) => String(value),
-      string: (value) => (/^[=+\-@\t\r]/.test(value) ? `'${value}` : value),
+      string: spreadsheetText,
     },
   });
 }
