@@ -46,6 +46,10 @@ export const FindingCode = z.enum([
   /** The attempt ended in the air, so it has no total. */
   'not-flown-out',
   'data-gap',
+  /** The simulator was paused on the way: that time is taken out. */
+  'paused',
+  /** The recording holds several losses of power, of which one is scored. */
+  'several-failures',
 ]);
 export type FindingCode = z.infer<typeof FindingCode>;
 

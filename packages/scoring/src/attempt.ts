@@ -2,12 +2,18 @@
 import type { Recording } from '@stillprop/contracts';
 import { type Flight, flightOf } from './flight.js';
 import { type Moments, momentsOf } from './moments.js';
+import { type Pause, withoutPauses } from './pauses.js';
 import { type StallSeen, stallSeen } from './stall.js';
 import { type Touchdown, touchdownOf } from './touchdown.js';
 import { stallMeasured, touchdownMeasured } from './unmeasured.js';
 
 export interface Attempt {
+  /** Without the pauses of the simulator: all times are seconds flown. */
   readonly recording: Recording;
+  /** By the clock of the recording as it came. */
+  readonly pauses: readonly Pause[];
+  /** A time of this attempt by the clock of the recording as it came. */
+  readonly toRecorded: (flownS: number) => number;
   readonly flight: Flight;
   readonly moments: Moments;
   /** null: it did not come down on the ground in the recording, or there was no failure. */
@@ -16,11 +22,14 @@ export interface Attempt {
   readonly kind: 'return' | 'ahead';
 }
 
-export function attemptOf(recording: Recording): Attempt {
+export function attemptOf(recorded: Recording): Attempt {
+  const { recording, pauses, toRecorded } = withoutPauses(recorded);
   const flight = flightOf(recording);
   const moments = momentsOf(flight);
   return {
     recording,
+    pauses,
+    toRecorded,
     flight,
     moments,
     touchdown: touchdownMeasured(recording, touchdownOf(flight, moments)),

@@ -9,13 +9,24 @@ const JUMP_FT_S = 900;
 const FT_PER_DEG = 364_600; // a degree of latitude, near enough for finding jumps
 
 /**
- * Samples of the longest unbroken stretch, ascending in time, one for each moment (of two at the same moment the one
- * that came later). Stretches are parted where time runs backwards by more than 2 s or the position jumps.
+ * Samples of one unbroken stretch, ascending in time, one for each moment (of two at the same moment the one that came
+ * later). Stretches are parted where time runs backwards by more than 2 s or the position jumps. It is the longest that
+ * holds the moment of the failure, else the longest of all; of equals the later.
+ *
+ * @param failedAtS When the failure was made; null: not told.
  */
-export function cleanSamples(samples: readonly Sample[]): Sample[] {
+export function cleanSamples(samples: readonly Sample[], failedAtS: number | null): Sample[] {
+  const all = stretches(samples);
+  const holding = failedAtS === null ? [] : all.filter((stretch) => holds(stretch, failedAtS));
   let longest: Sample[] = [];
-  for (const stretch of stretches(samples)) if (stretch.length >= longest.length) longest = stretch;
+  for (const stretch of holding.length > 0 ? holding : all) if (stretch.length >= longest.length) longest = stretch;
   return longest;
+}
+
+/** From before the moment to after it. */
+function holds(stretch: readonly Sample[], atS: number): boolean {
+  const [first, last] = [stretch[0], stretch.at(-1)];
+  return first !== undefined && last !== undefined && first.timeS < atS && last.timeS > atS;
 }
 
 function stretches(samples: readonly Sample[]): Sample[][] {

@@ -17,7 +17,8 @@ export function dataGaps({ recording, flight, moments }: Attempt): { atS: number
   if (span !== null) {
     const gaps: { atS: number; lastsS: number }[] = [];
     const intervals: number[] = [];
-    for (let i = span.first + 1; i <= span.last; i++) intervals.push((timeS[i] as number) - (timeS[i - 1] as number));
+    const last = Math.min(span.last + 1, count - 1); // the contact itself may lie in a gap
+    for (let i = span.first + 1; i <= last; i++) intervals.push((timeS[i] as number) - (timeS[i - 1] as number));
     const ordinaryS = [...intervals].sort((a, b) => a - b)[intervals.length >> 1] ?? 0;
     intervals.forEach((lastsS, i) => {
       if (lastsS > Math.max(GAP_S, ORDINARY_INTERVALS * ordinaryS))

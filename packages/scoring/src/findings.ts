@@ -1,5 +1,6 @@
 // What stands beside the marks: faults, cautions and notes, each with its moment, its figures and its cap.
 import type { Finding, FindingCode, FlownOutcome, Severity, Verdict } from '@stillprop/contracts';
+import { aboutRecording } from './aboutRecording.js';
 import type { Attempt } from './attempt.js';
 import { valueAt } from './columns.js';
 import { dataGaps } from './dataGaps.js';
@@ -28,6 +29,7 @@ export function findingsOf(attempt: Attempt, verdict: Verdict, outcome: FlownOut
   const { caps } = attempt.recording.header.rubric;
   const raw = [
     ...(attempt.moments.lossS === null ? withoutFailure(attempt) : afterFailure(attempt, verdict, outcome)),
+    ...aboutRecording(attempt).map((note): Raw => ({ severity: 'note', ...note })),
     ...dataGaps(attempt).map(({ atS, text }): Raw => ({ code: 'data-gap', severity: 'caution', atS, text })),
   ];
   const rank = { fault: 0, caution: 1, note: 2 };
@@ -181,7 +183,7 @@ function contactFindings({ recording, touchdown, kind }: Attempt): Raw[] {
   const { atS, landing, offRunwayDeg, stopMarginFt } = touchdown;
   const found: Raw[] = [];
   const add = (code: FindingCode, text: string) => found.push({ code, severity: 'fault', atS, text });
-  if (Math.abs(touchdown.bankDeg) > BANK_LIMIT_DEG)
+  if (touchdown.seen && Math.abs(touchdown.bankDeg) > BANK_LIMIT_DEG)
     add(
       'bank-at-contact',
       `${degrees(Math.abs(touchdown.bankDeg))} of ${touchdown.bankDeg > 0 ? 'right' : 'left'} bank at contact: at most ${degrees(BANK_LIMIT_DEG)}, or a wing strikes first.`,
@@ -191,7 +193,7 @@ function contactFindings({ recording, touchdown, kind }: Attempt): Raw[] {
       'crash',
       `No landing anyone walks away from: ${feetPerMinute(touchdown.sinkFpm)} of sink at contact, and this rubric counts ${feetPerMinute(crashSinkFpm(rubric))} or more as a crash. Keep the speed for a flare.`,
     );
-  else if (touchdown.sinkFpm >= rubric.touchdown.zeroSinkFpm)
+  else if (touchdown.seen && touchdown.sinkFpm >= rubric.touchdown.zeroSinkFpm)
     add(
       'hard-contact',
       `Hard contact: ${feetPerMinute(touchdown.sinkFpm)} of sink, where up to ${feetPerMinute(rubric.touchdown.fullSinkFpm)} is gentle. Keep the speed for a flare.`,

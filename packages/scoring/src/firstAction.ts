@@ -1,6 +1,7 @@
 // The pilot's first decisive action: nose pushed down, or bank put on into the turn.
 import { firstHeld, fitLine, indexAt, samplesWithin, smoothed, spreadOf, valueAt } from './columns.js';
 import { type Flight, meanAround } from './flight.js';
+import { actionInGap } from './gapAction.js';
 import { pitchBeyondHandsOff } from './handsOff.js';
 import { breakOf, type Span, slopeDeviation, windowEnd } from './onset.js';
 
@@ -9,6 +10,8 @@ export type Control = 'nose-down' | 'nose-held' | 'bank' | 'both';
 export interface FirstAction {
   readonly atS: number;
   readonly control: Control;
+  /** It began in a gap of the data and may have been so much earlier or later (s). */
+  readonly giveOrTakeS?: number;
 }
 
 /** Both controls within this time count as one movement (s). */
@@ -56,6 +59,8 @@ const SMOOTH_S = 0.2;
  * does not hang on one sample. An attitude that ends far from hands off without any such beginning (rough air, coarse
  * data) counts from where it left it. After a total loss only the first 15 s are searched. A simulator whose nose drops by its trim alone when the power goes needs a rubric with a higher pitch rate.
  *
+ * An action that began in a gap of more than 1 s has no beginning to be seen: see `actionInGap`.
+ *
  * @param side Side of the turn; null: either.
  * @returns null when nothing decisive was done up to `toS`.
  */
@@ -78,6 +83,11 @@ export function firstAction(
   if (bankS !== null) found.push({ atS: bankS, control: 'bank' });
   if (heldS !== null) found.push({ atS: heldS, control: 'nose-held' });
   const first = found.reduce<FirstAction | null>((a, b) => (a === null || b.atS < a.atS ? b : a), null);
+  const hidden = actionInGap(flight, beyond, lossS, toS, side);
+  if (hidden !== null && (first === null || first.atS >= hidden.gapFromS)) {
+    const { atS, control, giveOrTakeS } = hidden;
+    return { atS, control, giveOrTakeS };
+  }
   if (first === null) return departure(flight, beyond, lossS, toS, climb);
   if (downS === null || bankS === null || first.control === 'nose-held' || Math.abs(downS - bankS) > TOGETHER_S)
     return first;

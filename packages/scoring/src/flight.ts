@@ -4,6 +4,7 @@ import { believedFlag, believedHeight } from './believedGround.js';
 import { cleanSamples } from './cleanSamples.js';
 import { indexAt, smoothed, valueAt } from './columns.js';
 import { loadFactorFromPath, stallSpeedKt, trueAirspeedKt } from './derivedColumns.js';
+import { failureEventS } from './failureEvent.js';
 import { onGroundSamples } from './groundContact.js';
 
 /** A channel counts as there when at least this share of the samples carries it. */
@@ -59,7 +60,7 @@ function heightsCountedFrom(events: Recording['events']): { heightAside: boolean
 /** Columns of a recording. */
 export function flightOf(recording: Recording): Flight {
   const { runway, scenario, weather, aircraft } = recording.header;
-  const samples = cleanSamples(recording.samples);
+  const samples = cleanSamples(recording.samples, failureEventS(recording));
   const timeS = Float64Array.from(samples, (sample) => sample.timeS);
   const column = (key: keyof Sample) => filled(timeS, samples, key);
   const required = (key: keyof Sample) => column(key) ?? new Float64Array(samples.length);

@@ -7,6 +7,11 @@ const AIRBORNE_FT = 10;
 const TOUCH_FT = 1;
 /** Spells in the air shorter than this after the contact are rattling, not a bounce (s). */
 const BOUNCE_S = 0.2;
+/** With no sample for longer before the ground is met, how it was met was not seen (s). */
+export const CONTACT_GAP_S = 1.5;
+/** Longer or higher in the air than this after a contact is another flight, no bounce. */
+const BOUNCE_LASTS_S = 10;
+const BOUNCE_FT = 50;
 /** Stopped: below this groundspeed for a second. */
 const STOPPED_KT = 2;
 const STOPPED_S = 1;
@@ -22,6 +27,8 @@ export interface Contacts {
   /** After bounces: the contact from which it stayed down. */
   readonly lastContactS: number;
   readonly stoppedS: number | null;
+  /** It took off again (a touch-and-go, the next attempt): what follows is another flight. null: it did not. */
+  readonly awayS: number | null;
 }
 
 /** 1 for each sample on the ground, 0 in the air; over a floor there is no ground. */
@@ -56,6 +63,21 @@ export function liftOffBefore(flight: Flight, beforeS: number): number | null {
   return null;
 }
 
+/** Where the take-off of a lift-off begins: at the contact before it, where another flight went before; else with the recording. */
+export function takeOffBegins(flight: Flight, liftOffS: number | null): number {
+  const { timeS } = flight;
+  const beginsS = timeS[0] ?? 0;
+  if (liftOffS === null) return beginsS;
+  const down = onGroundSamples(flight);
+  let contact = indexAt(timeS, liftOffS);
+  while (contact > 0 && down[contact] === 0) contact--;
+  for (let i = contact; i >= 0; i--) {
+    if (down[i] === 1) contact = i;
+    else if ((timeS[contact] as number) - (timeS[i] as number) >= BOUNCE_LASTS_S) return timeS[contact] as number;
+  }
+  return beginsS;
+}
+
 /** First time at which the aeroplane is in the air; null when it never is. */
 export function firstAirborne(flight: Flight): number | null {
   const { timeS, count } = flight;
@@ -67,7 +89,10 @@ export function firstAirborne(flight: Flight): number | null {
 /**
  * Contacts after a time: the aeroplane comes to the ground (on-ground channel, else height above the ground, or
  * without that above the runway, within 1 ft of where it stood before; over a floor: the floor). The moment inside the
- * interval is where the last height in the air, at the sink then recorded, meets the ground.
+ * interval is where the last height in the air, at the sink then recorded, meets the ground; in a gap of more than 1.5 s
+ * half as late again, for a flare to no sink takes twice that time. A spell in the air after it
+ * is a bounce, unless it lasts 10 s or rises 50 ft: then it is another flight, and no last contact or stop is taken
+ * from there.
  *
  * @returns null when it never comes down in the recording.
  */
@@ -79,7 +104,12 @@ export function contactsAfter(flight: Flight, afterS: number): Contacts | null {
   const start = Math.max(indexAt(timeS, afterS) + 1, 1);
   let first: number | null = null;
   let last: number | null = null;
+  let away: number | null = null;
   for (let i = start; i < count; i++) {
+    if (first !== null && !down(i) && down(i - 1) && isAnotherFlight(flight, i, down)) {
+      away = i;
+      break;
+    }
     if (!down(i) || down(i - 1)) continue;
     if (first === null) first = i;
     else if ((timeS[i] as number) - lastDownBefore(flight, i, down) > BOUNCE_S) last = i;
@@ -88,7 +118,8 @@ export function contactsAfter(flight: Flight, afterS: number): Contacts | null {
   if (first === null) return eventContact(flight, afterS);
   const contactS = momentOf(flight, first, overFloor);
   const lastContactS = last === null ? contactS : momentOf(flight, last, overFloor);
-  return { contactS, lastContactS, stoppedS: overFloor ? null : stoppedAfter(flight, lastContactS) };
+  const stoppedS = overFloor ? null : stoppedAfter(flight, lastContactS, away ?? count);
+  return { contactS, lastContactS, stoppedS, awayS: away === null ? null : (timeS[away] as number) };
 }
 
 /** A recording that ends at the contact holds no sample on the ground; the recorded event then tells the time. */
@@ -98,7 +129,7 @@ function eventContact(flight: Flight, afterS: number): Contacts | null {
   )?.timeS;
   if (told === undefined || told === null || flight.count === 0) return null;
   const contactS = Math.min(told, flight.timeS[flight.count - 1] as number);
-  return contactS > afterS ? { contactS, lastContactS: contactS, stoppedS: null } : null;
+  return contactS > afterS ? { contactS, lastContactS: contactS, stoppedS: null, awayS: null } : null;
 }
 
 /** The height that tells a contact: above the ground beneath where that is told; over a floor, above the floor. */
@@ -109,6 +140,17 @@ function overGroundFt({ recording, heightAboveGroundFt, heightFt }: GroundColumn
 
 function isDown(flight: GroundColumns, i: number, groundFt: number): boolean {
   return flight.onGround === null ? (overGroundFt(flight)[i] as number) <= groundFt : flight.onGround[i] === 1;
+}
+
+/** Whether the spell in the air that begins at a sample is more than a bounce. */
+function isAnotherFlight(flight: Flight, from: number, down: (i: number) => boolean): boolean {
+  const heightFt = overGroundFt(flight);
+  const groundFt = heightFt[from - 1] as number;
+  for (let i = from; i < flight.count && !down(i); i++) {
+    const airborneS = (flight.timeS[i] as number) - (flight.timeS[from] as number);
+    if (airborneS >= BOUNCE_LASTS_S || (heightFt[i] as number) - groundFt >= BOUNCE_FT) return true;
+  }
+  return false;
 }
 
 function lastDownBefore(flight: Flight, i: number, down: (i: number) => boolean): number {
@@ -144,11 +186,13 @@ function momentOf(flight: Flight, i: number, overFloor: boolean): number {
   const above = (heightFt[i - 1] as number) - (overFloor ? 0 : (heightFt[i] as number));
   const sinkFtS = -(verticalSpeedFpm[i - 1] as number) / 60;
   if (above <= 0 || sinkFtS <= 0) return (t0 + t1) / 2;
-  return Math.min(t0 + above / sinkFtS, t1);
+  const straightS = above / sinkFtS;
+  if (t1 - t0 <= CONTACT_GAP_S) return Math.min(t0 + straightS, t1);
+  return t0 + (Math.min(straightS, t1 - t0) + Math.min(2 * straightS, t1 - t0)) / 2;
 }
 
-function stoppedAfter(flight: Flight, fromS: number): number | null {
-  const { timeS, count, groundspeedKt } = flight;
+function stoppedAfter(flight: Flight, fromS: number, count: number): number | null {
+  const { timeS, groundspeedKt } = flight;
   let sinceS: number | null = null;
   for (let i = Math.max(indexAt(timeS, fromS), 1); i < count; i++) {
     const speed = groundspeedKt === null ? speedBetween(flight, i) : (groundspeedKt[i] as number);

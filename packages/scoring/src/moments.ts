@@ -13,6 +13,8 @@ export interface Moments {
   readonly lossChannel: LossChannel | null;
   readonly firstActionS: number | null;
   readonly control: Control | null;
+  /** The first action lies in a gap of the data and may have been so much earlier or later (s); null: it was seen. */
+  readonly actionGiveOrTakeS: number | null;
   /** The first action had begun before the loss. */
   readonly early: boolean;
   readonly turn: TurnFlown | null;
@@ -61,12 +63,13 @@ export function momentsOf(flight: Flight): Moments {
       ? null
       : alignedFrom(flight, first.wingsLevelS, contactS);
   return {
-    endS: contactS === null ? toS : endS,
+    endS: contactS === null ? toS : (contacts?.awayS ?? endS),
     liftOffS,
     lossS,
     lossChannel: loss.channel,
     firstActionS: actionS,
     control: action?.control ?? null,
+    actionGiveOrTakeS: action?.giveOrTakeS ?? null,
     early: early !== null,
     turn,
     pushCompleteS: actionS === null ? null : pushComplete(flight, Math.max(actionS, lossS), toS),
@@ -105,6 +108,7 @@ function withoutLoss(flight: Flight, endS: number, liftOffS: number | null): Mom
     lossChannel: null,
     firstActionS: null,
     control: null,
+    actionGiveOrTakeS: null,
     early: false,
     turn: null,
     pushCompleteS: null,

@@ -16,7 +16,7 @@ export function outcomeOf({ recording, moments, touchdown, stall, kind }: Attemp
   if (touchdown === null) return stall.stalledAtS === null || moments.lossS === null ? 'no-contact' : 'stall';
   if (stall.stalledAtS !== null) return 'stall';
   if (touchdown.crashed) return 'crash';
-  const bankTold = unmeasuredOf(recording, ['bankDeg']).length === 0;
+  const bankTold = touchdown.seen && unmeasuredOf(recording, ['bankDeg']).length === 0;
   if (bankTold && Math.abs(touchdown.bankDeg) > BANK_LIMIT_DEG) return 'wing-low-contact';
   const { landing } = touchdown;
   const aligned = touchdown.offRunwayDeg === null || touchdown.offRunwayDeg <= TRACK_LIMIT_DEG;

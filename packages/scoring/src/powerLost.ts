@@ -1,7 +1,9 @@
 // When the power was lost: the moment it starts to fall, from the best channel the recording has.
 import type { RecordedEvent, Recording } from '@stillprop/contracts';
-import { indexAt, samplesWithin, spreadOf, valueAt } from './columns.js';
+import { firstHeld, indexAt, samplesWithin, spreadOf, valueAt } from './columns.js';
+import { failureEventS } from './failureEvent.js';
 import type { Flight } from './flight.js';
+import { contactsAfter, onGroundSamples } from './groundContact.js';
 
 export type LossChannel = 'power' | 'rpm' | 'event' | 'command';
 export interface PowerLoss {
@@ -20,6 +22,10 @@ const HOLD_S = 0.5;
 const RPM_FALL = 0.15;
 /** The exercise sees a loss of all power by this fall of engine speed, a partial loss by its share of it. */
 const RPM_SEEN = 0.2;
+/** Power that is back for so long is back (s). */
+const BACK_S = 3;
+/** Between samples farther apart than this nothing is read off a slope (s). */
+const GAP_S = 0.45;
 /** Least fall of the power fraction that is told apart from a throttle being set. */
 const LEAST_POWER_FALL = 0.1;
 /** A fall has begun when this share of it is gone, or three times the noise. */
@@ -35,19 +41,27 @@ const BEGUN = 0.02;
  * a second or more later, when the fall was noticed); without that, the moment of the command. Once the exercise has said
  * that the simulator did not obey, only a channel that fell by the time of a later event of a fall counts.
  *
+ * A recording may hold several attempts. The command of the one that `failureEventS` chooses counts; with no command
+ * recorded, the last fall in the air after which the ground was met before the power came back, else the last one.
+ * A fall inside a gap of the data is no earlier than its command, and at it when nothing tells more.
+ *
  * @returns null when no failure happened.
  */
 export function powerLost(flight: Flight, fromS: number): PowerLoss | null {
   const { events, header } = flight.recording;
-  const commandS = events.find(({ code }) => code === 'fail-commanded' || code === 'fail-now')?.timeS ?? null;
+  const commandS = failureEventS(flight.recording);
   if (commandS === null && header.drawn.kind === 'none') return null;
   const searchS = commandS === null ? fromS : commandS - HOLD_S;
-  const fell = events.find(({ code }) => code === 'power-fell');
+  const ofThis = ({ timeS }: RecordedEvent) => commandS === null || timeS === null || timeS >= searchS;
+  const fell = events.find((event) => event.code === 'power-fell' && ofThis(event));
   const disobeyed = didNotObey(flight.recording) !== undefined;
   if (disobeyed && fell === undefined) return null;
   const engine = engineColumn(flight, searchS);
   if (engine !== null) {
-    const found = fallInColumn(flight, engine, fell, searchS);
+    const found =
+      commandS === null
+        ? lastComplete(flight, engine, fell, searchS)
+        : fallInColumn(flight, engine, fell, searchS, commandS);
     const governed = engine.channel === 'rpm' && !disobeyed && fell?.figures?.byEnergy === 1;
     if (governed && (found === null || found.atS > (fell.timeS ?? found.atS))) {
       const seenS = fallSeen(fell, searchS);
@@ -88,15 +102,50 @@ function engineColumn({ recording, powerFraction, engineRpm, timeS }: Flight, se
   return { channel: 'rpm', column: engineRpm, needed, seenShare: RPM_SEEN * lostShare };
 }
 
+/** Every fall of what tells of the engine that begins in the air; one ends where the power is back for 3 s. */
+export function fallsInColumn(flight: Flight, fromS: number): { readonly atS: number; readonly backS: number }[] {
+  const engine = engineColumn(flight, fromS);
+  if (engine === null) return [];
+  const { timeS, count } = flight;
+  const down = onGroundSamples(flight);
+  const endS = timeS[count - 1] ?? fromS;
+  const falls: { atS: number; backS: number }[] = [];
+  for (let atS = fallOf(flight, engine.column, fromS, engine.needed, null); atS !== null; ) {
+    const level = valueAt(timeS, engine.column, atS);
+    const limit = level - engine.needed(level) / 2;
+    const backS = firstHeld(timeS, engine.column, limit, 'above', BACK_S, atS + FALL_WITHIN_S, endS) ?? endS;
+    if (down[Math.max(indexAt(timeS, atS), 0)] !== 1) falls.push({ atS, backS });
+    atS = backS < endS ? fallOf(flight, engine.column, backS + BEFORE_FROM_S, engine.needed, null) : null;
+  }
+  return falls;
+}
+
+/** With nobody to say which fall was the failure. */
+function lastComplete(
+  flight: Flight,
+  engine: EngineColumn,
+  fell: RecordedEvent | undefined,
+  fromS: number,
+): PowerLoss | null {
+  const falls = fallsInColumn(flight, fromS);
+  if (falls.length < 2) return fallInColumn(flight, engine, fell, fromS, null);
+  const complete = falls.findLast(({ atS, backS }) => {
+    const landed = contactsAfter(flight, atS);
+    return landed !== null && landed.contactS <= backS;
+  });
+  return { atS: (complete ?? (falls.at(-1) as { atS: number })).atS, channel: engine.channel };
+}
+
 /** The sharp fall in the channel; else a slow one that the exercise saw and the channel shows. */
 function fallInColumn(
   flight: Flight,
   { channel, column, needed, seenShare }: EngineColumn,
   fell: RecordedEvent | undefined,
   searchS: number,
+  commandS: number | null,
 ): PowerLoss | null {
-  const atS = fallOf(flight, column, searchS, needed);
-  if (atS !== null) return { atS, channel };
+  const atS = fallOf(flight, column, searchS, needed, commandS);
+  if (atS !== null) return { atS, channel: atS === commandS ? 'command' : channel };
   const seenS = fallSeen(fell, searchS);
   if (seenS === null) return null;
   const before = valueAt(flight.timeS, column, searchS);
@@ -118,18 +167,21 @@ function fallOf(
   column: Float64Array,
   fromS: number,
   needed: (before: number) => number,
+  commandS: number | null,
 ): number | null {
   const { timeS, count } = flight;
   for (let i = Math.max(indexAt(timeS, fromS), 1); i < count; i++) {
     const atS = timeS[i] as number;
     if (atS < fromS) continue;
-    const earlier = column[Math.max(indexAt(timeS, atS - FALL_WITHIN_S), 0)] as number;
+    // A gap just before is no time in which the level was seen: what is compared lies before it.
+    const gapS = Math.max(atS - (timeS[i - 1] as number) - GAP_S, 0);
+    const earlier = column[Math.max(indexAt(timeS, atS - gapS - FALL_WITHIN_S), 0)] as number;
     const now = column[i] as number;
     if (earlier <= 0 || earlier - now < needed(earlier)) continue;
-    const { level, noise } = levelBefore(flight, column, atS);
+    const { level, noise } = levelBefore(flight, column, atS - gapS);
     const limit = level - needed(level);
     if (level <= 0 || now > limit || !holdsBelow(flight, column, atS, limit)) continue;
-    return onset(flight, column, i, level, Math.max(BEGUN * level, 3 * noise));
+    return onset(flight, column, i, level, Math.max(BEGUN * level, 3 * noise), commandS);
   }
   return null;
 }
@@ -149,12 +201,20 @@ function holdsBelow(flight: Flight, column: Float64Array, fromS: number, limit: 
 }
 
 /** Back from a sample well into the fall to where it began. */
-function onset(flight: Flight, column: Float64Array, fallen: number, level: number, tolerance: number): number {
+function onset(
+  flight: Flight,
+  column: Float64Array,
+  fallen: number,
+  level: number,
+  tolerance: number,
+  commandS: number | null,
+): number {
   const { timeS } = flight;
   let last = fallen - 1;
   while (last > 0 && (column[last] as number) < level - tolerance) last--;
   const low = timeS[last] as number;
   const high = timeS[last + 1] as number;
+  if (high - low > GAP_S) return commandS === null ? (low + high) / 2 : Math.max(low, Math.min(high, commandS));
   const first = column[last + 1] as number;
   const next = column[Math.min(last + 2, column.length - 1)] as number;
   // On a slope: the falling line carried back to the old level. A step leaves only its interval: the middle of it.

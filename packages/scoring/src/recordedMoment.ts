@@ -5,6 +5,7 @@ import { valueAt } from './columns.js';
 import { airOf } from './derivedColumns.js';
 import { type Flight, flightOf, meanAround } from './flight.js';
 import { momentsOf } from './moments.js';
+import { withoutPauses } from './pauses.js';
 import { feet, rounded } from './words.js';
 
 /** State is a mean over ±0.25 s. */
@@ -33,23 +34,29 @@ export type RecordedMomentFound =
  * Not found without a loss of power when no time is given, outside the recording, on the ground, over a floor, or
  * without a position of the runway.
  */
-export function recordedMoment(recording: Recording, atS?: number): RecordedMomentFound {
+export function recordedMoment(recorded: Recording, recordedS?: number): RecordedMomentFound {
+  const { recording, toFlown, toRecorded } = withoutPauses(recorded);
   const flight = flightOf(recording);
+  const atS = recordedS === undefined ? undefined : toFlown(recordedS);
   const firstS = flight.timeS[0];
   const lastS = flight.timeS[flight.count - 1];
   if (firstS === undefined || lastS === undefined) return { ok: false, why: 'the recording holds no samples' };
   if (atS !== undefined && !(atS >= firstS && atS <= lastS))
     return {
       ok: false,
-      why: `the recording runs from ${rounded(firstS, 1)} s to ${rounded(lastS, 1)} s, got ${atS} s`,
+      why: `the recording runs from ${rounded(firstS, 1)} s to ${rounded(toRecorded(lastS), 1)} s, got ${recordedS} s`,
     };
   const timeS = atS ?? momentsOf(flight).lossS;
   if (timeS === null) return { ok: false, why: 'there was no loss of power in this recording' };
   const down = flight.onGround !== null && valueAt(flight.timeS, Float64Array.from(flight.onGround), timeS) > 0.5;
   const heightFt = valueAt(flight.timeS, flight.heightFt, timeS);
   if (down || heightFt < 0)
-    return { ok: false, why: `at ${rounded(timeS, 1)} s the aeroplane is on the ground (${feet(heightFt)})` };
-  return momentOf(flight, timeS);
+    return {
+      ok: false,
+      why: `at ${rounded(toRecorded(timeS), 1)} s the aeroplane is on the ground (${feet(heightFt)})`,
+    };
+  const found = momentOf(flight, timeS);
+  return found.ok ? { ok: true, moment: { ...found.moment, timeS: toRecorded(found.moment.timeS) } } : found;
 }
 
 /** {@link recordedMoment} for columns that are there already and a time within them. */

@@ -53,7 +53,9 @@ export function scoreEventsOf(attempt: Attempt): ScoreEvent[] {
       ? overFloor
         ? 'The floor is reached.'
         : 'Contact with the ground.'
-      : `Contact at ${feetPerMinute(touchdown.sinkFpm)} of sink and ${knots(touchdown.iasKt)}.`,
+      : !touchdown.seen
+        ? 'Contact with the ground, in a gap of the data.'
+        : `Contact at ${feetPerMinute(touchdown.sinkFpm)} of sink and ${knots(touchdown.iasKt)}.`,
   );
   if (moments.lastContactS !== moments.contactS)
     add('last-contact', moments.lastContactS, () => 'Down for good after a bounce.');

@@ -10,11 +10,13 @@ import { touchdownCriterion } from './criteria/touchdown.js';
 import { deviationCosts } from './deviationCosts.js';
 import { ENGINE_REVISION } from './engineRevision.js';
 import { findingsOf } from './findings.js';
+import { takeOffBegins } from './groundContact.js';
 import { headlineOf } from './headline.js';
 import { ledgerOf } from './ledger.js';
 import { notFlownOut } from './notFlownOut.js';
 import { outcomeOf } from './outcome.js';
 import { phasesOf, spansOf } from './phases.js';
+import { inRecordedTime } from './recordedTime.js';
 import { scoreEventsOf } from './scoreEvents.js';
 import { measuredFindings, verdictUntold, whyUnmeasured, withoutMarks } from './unmeasured.js';
 import { verdictOf } from './verdict.js';
@@ -39,7 +41,12 @@ const NAMES = Object.keys(CRITERIA) as CriterionName[];
  */
 export function scoreRecording(recording: Recording): Score {
   const attempt = attemptOf(recording);
-  const { flight, moments } = attempt;
+  const score = scoreOf(attempt);
+  return attempt.pauses.length === 0 ? score : inRecordedTime(score, attempt.toRecorded);
+}
+
+function scoreOf(attempt: Attempt): Score {
+  const { recording, flight, moments } = attempt;
   const { rubric, attemptId } = recording.header;
   const criteria = weighed(attempt);
   const outcome = outcomeOf(attempt);
@@ -50,7 +57,7 @@ export function scoreRecording(recording: Recording): Score {
   const cap = findings.reduce((least, finding) => Math.min(least, finding.cap ?? 100), 100);
   const overall = uncapped === null ? null : Math.round(Math.min(uncapped, cap));
   const costs = untold === null ? deviationCosts(attempt) : null;
-  const spans = spansOf(moments, flight.timeS[0] ?? 0);
+  const spans = spansOf(moments, takeOffBegins(flight, moments.liftOffS));
   return {
     attemptId,
     overall,

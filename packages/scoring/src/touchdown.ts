@@ -5,6 +5,7 @@ import { offRunway, trackFromTakeoffDeg } from './approach.js';
 import { fitLine, indexAt, valueAt } from './columns.js';
 import { stallSpeedKt } from './derivedColumns.js';
 import type { Flight } from './flight.js';
+import { CONTACT_GAP_S } from './groundContact.js';
 import type { Moments } from './moments.js';
 
 /** Samples up to this long before the contact give the sink, and the speed over the ground. */
@@ -35,6 +36,8 @@ export interface Landing {
 
 export interface Touchdown {
   readonly atS: number;
+  /** Samples reach to within 1.5 s of the contact; if not, sink, bank and speed at it are not known. */
+  readonly seen: boolean;
   /** Sink at contact, positive down (ft/min). */
   readonly sinkFpm: number;
   /** An impact: sink of the rubric's `crashSinkFpm` or more. */
@@ -76,6 +79,7 @@ export function touchdownOf(flight: Flight, moments: Moments): Touchdown | null 
   const off = trackDeg === null ? null : offRunway(trackDeg);
   const landing = landingOf(flight, contactS, off?.direction ?? 1);
   const groundspeedKt = groundspeedAt(flight, contactS, justBeforeS);
+  const seen = contactS - justBeforeS <= CONTACT_GAP_S;
   const plane = deriveAeroplane(aircraft);
   const rollFt =
     groundspeedKt === null
@@ -93,8 +97,9 @@ export function touchdownOf(flight: Flight, moments: Moments): Touchdown | null 
   )[0] as number;
   return {
     atS: contactS,
+    seen,
     sinkFpm,
-    crashed: sinkFpm >= crashSinkFpm(rubric),
+    crashed: seen && sinkFpm >= crashSinkFpm(rubric),
     bankDeg: bankAtContact(flight, contactS, justBeforeS),
     iasKt: at(flight.iasKt),
     stallSpeedRatio: at(flight.iasKt) / stall,

@@ -13,7 +13,7 @@ export function delayCriterion({ recording, moments }: Attempt): Marked {
   const { fullWithinS, zeroAtS } = recording.header.rubric.delay;
   const band = { from: 0, to: fullWithinS };
   const absent = (text: string) => notMeasured(fullWithinS, 's', band, text);
-  const { lossS, firstActionS, control, contactS } = moments;
+  const { lossS, firstActionS, control, contactS, actionGiveOrTakeS } = moments;
   if (lossS === null) return absent('Not measured: no loss of power in this recording.');
   if (moments.early) return absent('Not measured: you were already acting when the power was lost.');
   if (firstActionS === null || control === null) {
@@ -35,6 +35,10 @@ export function delayCriterion({ recording, moments }: Attempt): Marked {
     delayS <= fullWithinS
       ? `within the ${secondsAsked(fullWithinS)} allowed.`
       : `${seconds(delayS - fullWithinS)} more than the ${secondsAsked(fullWithinS)} allowed.`;
+  const hidden =
+    actionGiveOrTakeS === null
+      ? ''
+      : ` The data has a gap there: it may have been ${seconds(actionGiveOrTakeS)} sooner or later.`;
   return {
     score: marks(delayS, fullWithinS, zeroAtS),
     measured: rounded(delayS, 2),
@@ -42,7 +46,7 @@ export function delayCriterion({ recording, moments }: Attempt): Marked {
     unit: 's',
     band,
     atS: firstActionS,
-    text: `First action ${seconds(delayS)} after the power was lost (${CONTROL_WORDS[control]}), ${verdict}`,
+    text: `First action ${seconds(delayS)} after the power was lost (${CONTROL_WORDS[control]}), ${verdict}${hidden}`,
     details: {},
   };
 }

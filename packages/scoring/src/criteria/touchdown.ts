@@ -42,7 +42,7 @@ function touchdownOnRunway({ recording, moments, touchdown }: Attempt): Marked {
   const across = marks(Math.abs(landing.acrossFt), rubric.fullAcrossFt, rubric.zeroAcrossFt);
   const sink = marks(touchdown.sinkFpm, rubric.fullSinkFpm, rubric.zeroSinkFpm);
   const place = landing.onRunway ? Math.min(along, across) : 0;
-  if (unmeasuredOf(recording, ['verticalSpeedFpm']).length > 0)
+  if (!touchdown.seen || unmeasuredOf(recording, ['verticalSpeedFpm']).length > 0)
     return {
       ...absent(`${placeSentence(landing)} Sink at contact is not measured.${stopSentence(touchdown)}`),
       score: place,
@@ -73,6 +73,7 @@ function touchdownAhead({ recording, moments, touchdown }: Attempt): Marked {
   if (touchdown === null) return absent('Not measured: the recording ends before the touchdown.');
   if (unmeasuredOf(recording, ['verticalSpeedFpm', 'bankDeg', 'indicatedAirspeedKt']).length > 0)
     return absent('Not measured: the track log tells neither the sink, the bank nor the airspeed at contact.');
+  if (!touchdown.seen) return absent('Not measured: the data has a gap at the contact.');
   const wings = marks(Math.abs(touchdown.bankDeg), ahead.fullContactBankDeg, ahead.zeroContactBankDeg);
   const sink = marks(touchdown.sinkFpm, rubric.fullSinkFpm, rubric.zeroSinkFpm);
   const speed = marks(touchdown.stallSpeedRatio, ahead.fullStallSpeedRatio, ahead.zeroStallSpeedRatio);
