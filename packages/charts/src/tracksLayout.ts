@@ -15,6 +15,8 @@ const HEIGHTS_APART_PX = 26;
 /** Places along a track that its label may stand at, and how near others may come to it there. */
 const LABEL_PLACES = 48;
 const LABEL_GAP_PX = 2;
+/** Half a cross. */
+export const MARK_PX = 5;
 
 /** Told apart by their dashes and labels, not by colour alone: eight, then they come again. */
 const DASHES = ['', '9 4', '2 3', '12 3 2 3', '20 5', '5 2 1 2 1 2', '1 5', '14 3 5 3'];
@@ -155,7 +157,11 @@ function labelsOf(
   measure: (text: string) => Size,
 ): PlacedLabel[] {
   const lines = tracks.map((track) => track.map((line) => thinned(line, 3)));
-  const boxes: Box[] = [];
+  // The crosses where the power was lost are kept clear too.
+  const boxes: Box[] = tracks.flatMap(([line]) => {
+    const at = line?.[0];
+    return at === undefined ? [] : [{ x: at.x - MARK_PX, y: at.y - MARK_PX, width: 2 * MARK_PX, height: 2 * MARK_PX }];
+  });
   return tracks.flatMap((track, i) => {
     const text = texts[i] ?? '';
     const points = track.flat();

@@ -6,7 +6,7 @@ import type { Point } from './labelPlacement.js';
 import { svgPath } from './planFrame.js';
 import { sharedStyles } from './sharedStyles.js';
 import { LINE_PX, SizedView } from './sizedView.js';
-import { type ShownTrack, type TracksLayout, trackDash, tracksLayout } from './tracksLayout.js';
+import { MARK_PX, type ShownTrack, type TracksLayout, trackDash, tracksLayout } from './tracksLayout.js';
 
 /**
  * Fills its own box: give it a height. What depends on the layout stands in the drawing alone: words under it would change
@@ -32,6 +32,8 @@ export class TracksView extends SizedView {
       .strip { stroke: var(--ink); stroke-width: 6; }
       p { margin: 0; font-size: 0.8125rem; color: var(--quiet); line-height: 24px; }
       @media print {
+        /* Paper has another width, and nothing is laid out anew for it: the drawing shrinks as a whole. */
+        .map > svg { width: 100%; height: 100%; }
         text { fill: black; }
         text.name { stroke: white; }
         .track, .track.other, .start { stroke: black; }
@@ -84,7 +86,7 @@ function segment(name: string, [from, to]: readonly [Point, Point]) {
 function startMark(at: Point | undefined) {
   if (at === undefined) return nothing;
   const { x, y } = at;
-  return svg`<path class="start" d=${`M${x - 5} ${y - 5}L${x + 5} ${y + 5}M${x + 5} ${y - 5}L${x - 5} ${y + 5}`}></path>`;
+  return svg`<path class="start" d=${`M${x - MARK_PX} ${y - MARK_PX}L${x + MARK_PX} ${y + MARK_PX}M${x + MARK_PX} ${y - MARK_PX}L${x - MARK_PX} ${y + MARK_PX}`}></path>`;
 }
 
 declare global {

@@ -55,8 +55,8 @@ export const compareStyles = css`
   figure { margin: 0; }
   figure svg { width: 100%; height: auto; }
   figcaption { display: flex; flex-wrap: wrap; gap: 0 0.5rem; align-items: baseline; font-size: 0.9375rem; }
-  @media (min-width: 1000px) { .two { grid-template-columns: 1fr 1fr; align-items: start; } }
-  @media (max-width: 760px) {
+  @media screen and (min-width: 1000px) { .two { grid-template-columns: 1fr 1fr; align-items: start; } }
+  @media screen and (max-width: 760px) {
     .students table, .students tbody { display: block; }
     .students thead { display: none; }
     .narrow-only { display: grid; }
@@ -73,7 +73,11 @@ export const compareStyles = css`
     nav, .choice, .filters, .figures, .ticked, .screen-only, .plain { display: none !important; }
     .paper-only { display: block; }
     .box { overflow: visible; }
-    td, td a, .box th { font-size: 0.75rem; }
+    td, td a, th, th a, th button { font-size: 0.75rem; }
+    .median { min-width: 0; }
+    .spread { font-size: 0.625rem; }
+    .spread-drawing { width: 2cm; height: auto; }
+    .key { width: 0.8cm; }
     th, td { padding: 0.2rem 0.5rem 0.2rem 0; }
     tracks-view, tracks-view.together { min-height: 0; height: 9cm; }
     .panels { grid-template-columns: repeat(3, 1fr); }
