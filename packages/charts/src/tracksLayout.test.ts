@@ -1,5 +1,6 @@
 // Several tracks over one runway: to scale in the plan, over the same places from the side, each with its label in both.
 import { expect, test } from 'vitest';
+import { clearance } from './labelPlacement.js';
 import { teardrop } from './teardrop.fixture.js';
 import { type ShownTrack, tracksLayout } from './tracksLayout.js';
 
@@ -47,6 +48,22 @@ test.each([
     }
   },
 );
+
+test('a label stands on its own track, clear of the others where they part', () => {
+  const { tracks, labels } = tracksLayout(
+    [shown('A', 0), shown('B', 400)],
+    RUNWAY,
+    { width: 900, height: 600 },
+    measure,
+  );
+  for (const [i, own] of tracks.entries()) {
+    const { box, text } = labels[i] ?? { box: { x: 0, y: 0, width: 0, height: 0 }, text: '' };
+    expect(text).toBe('AB'[i]);
+    const room = (lines: typeof own.plan) => clearance(box, { lines, boxes: [] });
+    expect(room(own.plan)).toBe(0);
+    expect(room(tracks[1 - i]?.plan ?? [])).toBeGreaterThan(4);
+  }
+});
 
 test('the plan is to scale, and the side view stands under it place for place', () => {
   const { runway, field, tracks, ground, exaggeration, heights } = tracksLayout(

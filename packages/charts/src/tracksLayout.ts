@@ -1,7 +1,7 @@
 // Everything the view of several tracks draws, in pixels: the plan above, the same flights from the side below it.
 import type { Runway, Trace } from '@stillprop/contracts';
 import { figure } from './figures.js';
-import { aroundPoint, type Box, type Line, type Point, placeLabel, type Size, thinned } from './labelPlacement.js';
+import { type Box, clearance, type Line, type Point, type Size, thinned } from './labelPlacement.js';
 import { planFrame, roundLength, unbrokenPieces } from './planFrame.js';
 
 const MARGIN_PX = 26;
@@ -9,10 +9,14 @@ const MARGIN_PX = 26;
 const PROFILE_SHARE = 0.32;
 const GAP_PX = 30;
 /** Heights are drawn so many times as tall as distances are long: the most that fits. */
-const EXAGGERATIONS = [10, 5, 4, 3, 2, 1];
-const LABEL_SHARES = [0.35, 0.5, 0.2, 0.65, 0.8, 0.42, 0.28, 0.58, 0.1, 0.72, 0.9, 0.04, 0.97];
-const LABEL_DISTANCES_PX = [6, 10, 16, 24];
+const EXAGGERATIONS = [10, 5, 4, 3, 2, 1.5, 1];
+const HEIGHTS_FT = [100, 200, 500, 1000, 2000, 5000];
+const HEIGHTS_APART_PX = 26;
+/** Places along a track that its label may stand at, and how near others may come to it there. */
+const LABEL_PLACES = 48;
 const LABEL_GAP_PX = 2;
+/** Half a cross. */
+export const MARK_PX = 5;
 
 /** Told apart by their dashes and labels, not by colour alone: eight, then they come again. */
 const DASHES = ['', '9 4', '2 3', '12 3 2 3', '20 5', '5 2 1 2 1 2', '1 5', '14 3 5 3'];
@@ -111,9 +115,9 @@ export function tracksLayout(
     { x: 2, y: groundY - sideHeight, width: width - 4, height: sideHeight + 4 },
     measure,
   );
-  const stepFt = roundLength(topFt / 2);
+  const stepFt = HEIGHTS_FT.find((step) => step * pxPerHeightFt >= HEIGHTS_APART_PX) ?? topFt;
   const corner = (from: Point, to: Point): Box => ({ ...from, width: to.x - from.x, height: to.y - from.y });
-  const scaleFt = roundLength(130 / pxPerFt);
+  const scaleFt = roundLength(Math.min(130, width / 5) / pxPerFt);
   return {
     tracks,
     labels: [...planLabels, ...sideLabels],
@@ -142,40 +146,41 @@ function placesOf({ trace, fromS }: ShownTrack): (Place | null)[] {
   });
 }
 
-/** One to each track that is drawn: beside it where there is room, over its end where there is none. */
+/**
+ * One to each track that is drawn, written over its own line, where no other track comes near: so it can belong to none
+ * of those. Where they all run together, no label stands on another at least.
+ */
 function labelsOf(
   texts: readonly string[],
   tracks: readonly (readonly Line[])[],
   area: Box,
   measure: (text: string) => Size,
 ): PlacedLabel[] {
-  const lines = tracks.flat().map((line) => thinned(line, 3));
-  const boxes: Box[] = [];
+  const lines = tracks.map((track) => track.map((line) => thinned(line, 3)));
+  // The crosses where the power was lost are kept clear too.
+  const boxes: Box[] = tracks.flatMap(([line]) => {
+    const at = line?.[0];
+    return at === undefined ? [] : [{ x: at.x - MARK_PX, y: at.y - MARK_PX, width: 2 * MARK_PX, height: 2 * MARK_PX }];
+  });
   return tracks.flatMap((track, i) => {
     const text = texts[i] ?? '';
     const points = track.flat();
-    const end = points.at(-1);
-    if (end === undefined) return [];
+    if (points.length === 0) return [];
     const size = measure(text);
-    const candidates = LABEL_SHARES.flatMap((share) => {
-      const at = points[Math.floor(share * (points.length - 1))];
-      return at === undefined ? [] : aroundPoint(at, size, LABEL_DISTANCES_PX);
+    const others = { lines: lines.filter((_, j) => j !== i).flat(), boxes: [] };
+    const places = Array.from({ length: LABEL_PLACES }, (_, k) => {
+      const at = points[Math.floor(((k + 0.5) / LABEL_PLACES) * points.length)] as Point;
+      return inside(at, size, area);
     });
-    const free = placeLabel(candidates, area, { lines, boxes }, LABEL_GAP_PX);
-    const box = free ?? overLine(points, size, area, boxes);
+    const farthestFirst = places
+      .map((box) => ({ box, roomPx: clearance(box, others) }))
+      .sort((a, b) => b.roomPx - a.roomPx)
+      .map(({ box }) => box);
+    const free = farthestFirst.find((box) => clearance(box, { lines: [], boxes }, LABEL_GAP_PX) >= LABEL_GAP_PX);
+    const box = free ?? (farthestFirst[0] as Box);
     boxes.push(box);
     return [{ text, box }];
   });
-}
-
-/** Over the line, where no other label stands; its end, if they stand everywhere. */
-function overLine(points: Line, size: Size, area: Box, boxes: readonly Box[]): Box {
-  const over = LABEL_SHARES.flatMap((share) => {
-    const at = points[Math.floor(share * (points.length - 1))];
-    return at === undefined ? [] : [inside(at, size, area)];
-  });
-  const end = points.at(-1) ?? { x: area.x, y: area.y };
-  return placeLabel(over, area, { lines: [], boxes }, 0.5) ?? inside(end, size, area);
 }
 
 function inside({ x, y }: Point, size: Size, area: Box): Box {

@@ -6,9 +6,12 @@ import type { Point } from './labelPlacement.js';
 import { svgPath } from './planFrame.js';
 import { sharedStyles } from './sharedStyles.js';
 import { LINE_PX, SizedView } from './sizedView.js';
-import { type ShownTrack, type TracksLayout, trackDash, tracksLayout } from './tracksLayout.js';
+import { MARK_PX, type ShownTrack, type TracksLayout, trackDash, tracksLayout } from './tracksLayout.js';
 
-/** Fills its own box: give it a height. Its figures stand in the tables beside it. */
+/**
+ * Fills its own box: give it a height. What depends on the layout stands in the drawing alone: words under it would change
+ * the room that the layout depends on. Its figures stand in the tables beside it.
+ */
 export class TracksView extends SizedView {
   static override styles = [
     sharedStyles,
@@ -18,7 +21,7 @@ export class TracksView extends SizedView {
       .map > svg { position: absolute; inset: 0; display: block; }
       text { font: 13px var(--sans); fill: var(--ink); }
       text.quiet { fill: var(--quiet); }
-      text.name { font-weight: 600; stroke: var(--paper); stroke-width: 3; paint-order: stroke; stroke-linejoin: round; }
+      text.name { font-weight: 600; stroke: var(--paper); stroke-width: 6; paint-order: stroke; stroke-linejoin: round; }
       .field { fill: var(--sheet); stroke: var(--rule); }
       .runway { fill: var(--quiet); }
       .track { fill: none; stroke: var(--ink); stroke-width: 2; stroke-linejoin: round; }
@@ -29,7 +32,10 @@ export class TracksView extends SizedView {
       .strip { stroke: var(--ink); stroke-width: 6; }
       p { margin: 0; font-size: 0.8125rem; color: var(--quiet); line-height: 24px; }
       @media print {
+        /* Paper has another width, and nothing is laid out anew for it: the drawing shrinks as a whole. */
+        .map > svg { width: 100%; height: 100%; }
         text { fill: black; }
+        text.name { stroke: white; }
         .track, .track.other, .start { stroke: black; }
         .field { fill: none; }
       }
@@ -43,7 +49,7 @@ export class TracksView extends SizedView {
     if (!runway) return nothing;
     const layout = box.width > 0 ? tracksLayout(tracks, runway, box, this.measure()) : null;
     return html`<div class="map">${layout === null ? nothing : this.drawing(layout, runway)}</div>
-      <p>Seen from above, to scale; below it from the side${layout === null || layout.exaggeration === 1 ? '' : `, heights ${layout.exaggeration} times as tall`}. The cross is where the power was lost.</p>`;
+      <p>Seen from above, to scale, and from the side. The cross is where the power was lost.</p>`;
   }
 
   private drawing({ field, runway: strip, ...layout }: TracksLayout, runway: Runway) {
@@ -67,6 +73,7 @@ export class TracksView extends SizedView {
       ${layout.tracks.map(({ plan, profile }) => [startMark(plan[0]?.[0]), startMark(profile[0]?.[0])])}
       ${layout.labels.map(({ text, box }) => svg`<text class="name" x=${box.x} y=${box.y + LINE_PX - 4}>${text}</text>`)}
       <text x=${scale.at.x} y=${scale.at.y}>${scale.text}</text>
+      ${layout.exaggeration === 1 ? nothing : svg`<text class="quiet" text-anchor="end" x=${width - scale.at.x} y=${scale.at.y}>heights ${layout.exaggeration} times as tall</text>`}
       <path class="track" stroke-width="1" d="M${scale.at.x + 60} ${scale.at.y - 4}h${scale.lengthPx}"></path>
     </svg>`;
   }
@@ -79,7 +86,7 @@ function segment(name: string, [from, to]: readonly [Point, Point]) {
 function startMark(at: Point | undefined) {
   if (at === undefined) return nothing;
   const { x, y } = at;
-  return svg`<path class="start" d=${`M${x - 5} ${y - 5}L${x + 5} ${y + 5}M${x + 5} ${y - 5}L${x - 5} ${y + 5}`}></path>`;
+  return svg`<path class="start" d=${`M${x - MARK_PX} ${y - MARK_PX}L${x + MARK_PX} ${y + MARK_PX}M${x + MARK_PX} ${y - MARK_PX}L${x - MARK_PX} ${y + MARK_PX}`}></path>`;
 }
 
 declare global {

@@ -1,4 +1,5 @@
 // The address of the page Compare: what is compared, narrowed by what, in which order, and which attempts are ticked.
+import './zodWithoutEval.js';
 import { FlownOutcome, STUDENT_ORDERS, type StudentOrder } from '@stillprop/contracts';
 
 export const COMPARE_PATH = '/compare';

@@ -69,7 +69,7 @@ export function spreadCell(spread: Spread | null, figure: ComparedFigure, { from
       <rect class="half" x=${x(lowerQuartile)} y="3" width=${Math.max(1, x(upperQuartile) - x(lowerQuartile))} height=${HEIGHT_PX - 6}></rect>
       <line class="middle" x1=${x(median)} y1="0" x2=${x(median)} y2=${HEIGHT_PX}></line>`;
   return html`<span class="median">${figureText(median, figure)}</span>
-    <svg class="spread-drawing" width=${WIDTH_PX} height=${HEIGHT_PX} aria-hidden="true">
+    <svg class="spread-drawing" width=${WIDTH_PX} height=${HEIGHT_PX} viewBox="0 0 ${WIDTH_PX} ${HEIGHT_PX}" aria-hidden="true">
       <line class="axis" x1="4" x2=${WIDTH_PX - 4} y1=${HEIGHT_PX - 0.5} y2=${HEIGHT_PX - 0.5}></line>
       ${count > 2 ? box() : [lowest, highest].slice(0, count).map(dot)}
     </svg>

@@ -191,9 +191,11 @@ export class ComparePage extends LitElement {
         return;
       }
       const list = { limit: ATTEMPTS_A_PAGE, before: this.choice.before };
+      // Another page of the list is of the same attempts over time.
+      const known = before !== undefined && sameAttempts(before, this.choice) ? this.progress : null;
       [this.attempts, this.progress] = await Promise.all([
         getStudentAttempts(wanted, narrowed, student, list, signal),
-        getProgress(wanted, narrowed, student, signal),
+        known ?? getProgress(wanted, narrowed, student, signal),
       ]);
     } catch (error) {
       if (!signal.aborted) this.failure = error;
@@ -201,6 +203,8 @@ export class ComparePage extends LitElement {
   }
 }
 
+const sameAttempts = (a: CompareRoute, b: CompareRoute) =>
+  comparePath({ ...a, ticked: [], before: null }) === comparePath({ ...b, ticked: [], before: null });
 const withoutTicks = (route: CompareRoute) => comparePath({ ...route, ticked: [] });
 
 function comparableWords({ scenarioName, rubricId, rubricRevision, attempts }: Comparable): string {

@@ -21,7 +21,7 @@ export const compareStyles = css`
   th button { font: inherit; color: inherit; background: none; border: 0; padding: 0; min-height: 24px; cursor: pointer; text-align: left; border-bottom: 1px dotted var(--quiet); }
   th button:hover { color: var(--accent); }
   .median { display: inline-block; min-width: 4.2rem; font-weight: 600; }
-  .spread { display: block; font-size: 0.75rem; color: var(--quiet); }
+  .spread { display: block; font-weight: 400; font-size: 0.75rem; color: var(--quiet); }
   svg { display: block; }
   .range, .middle, .axis { stroke: var(--ink); stroke-width: 1.25; }
   .axis { stroke: var(--rule); stroke-width: 1; }
@@ -37,7 +37,7 @@ export const compareStyles = css`
   nav { display: flex; flex-wrap: wrap; gap: 0.6rem; padding: 1rem 0; align-items: center; }
   .place { font-size: 0.9375rem; color: var(--quiet); }
   .box { overflow-x: auto; position: relative; }
-  .paper-only { display: none; }
+  .paper-only, .narrow-only { display: none; }
   .filters, .figures { margin-top: 0.4rem; }
   summary { display: inline-block; min-height: 24px; font-size: 0.9375rem; color: var(--accent); cursor: pointer; }
   summary::before { content: '▸ '; }
@@ -55,10 +55,14 @@ export const compareStyles = css`
   figure { margin: 0; }
   figure svg { width: 100%; height: auto; }
   figcaption { display: flex; flex-wrap: wrap; gap: 0 0.5rem; align-items: baseline; font-size: 0.9375rem; }
-  @media (min-width: 1000px) { .two { grid-template-columns: 1fr 1fr; align-items: start; } }
-  @media (max-width: 760px) {
+  @media screen and (min-width: 1000px) { .two { grid-template-columns: 1fr 1fr; align-items: start; } }
+  @media screen and (max-width: 760px) {
     .students table, .students tbody { display: block; }
-    .students thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+    .students thead { display: none; }
+    .narrow-only { display: grid; }
+    .box th, .box td { white-space: nowrap; }
+    .panels { grid-template-columns: 1fr 1fr; }
+    tracks-view, tracks-view.together { min-height: 340px; height: 340px; }
     .students tr { display: grid; grid-template-columns: 1fr 1fr; gap: 0.2rem 1rem; padding: 0.7rem 0; border-bottom: 1px solid var(--rule); }
     .students tbody th, .students td { border: 0; padding: 0; }
     .students tbody th { grid-column: 1 / -1; font-weight: 600; }
@@ -68,6 +72,16 @@ export const compareStyles = css`
     :host { padding: 0; }
     nav, .choice, .filters, .figures, .ticked, .screen-only, .plain { display: none !important; }
     .paper-only { display: block; }
+    .box { overflow: visible; }
+    td, td a, th, th a, th button { font-size: 0.75rem; }
+    .median { min-width: 0; }
+    .spread { font-size: 0.625rem; }
+    .spread-drawing { width: 2cm; height: auto; }
+    .key { width: 0.8cm; }
+    th, td { padding: 0.2rem 0.5rem 0.2rem 0; }
+    tracks-view, tracks-view.together { min-height: 0; height: 9cm; }
+    .panels { grid-template-columns: repeat(3, 1fr); }
+    figure svg { max-height: 2.2cm; }
     * { color: black !important; }
     .half { fill: white; stroke: black; }
     .middle, .range, .axis, .track, .track.other { stroke: black; }

@@ -14,6 +14,11 @@ export function studentsTable(comparison: Comparison, route: CompareRoute, onOrd
   const { students, ranges, attempts, outOf, leftOut, total } = comparison;
   if (outOf === 0) return html`<p class="quiet">Nothing is scored here yet. Attempts appear as soon as they are.</p>`;
   const scales = COMPARED_FIGURES.map((figure) => [figure, scaleOf(ranges[figure], figure)] as const);
+  const orders = [
+    ['student', 'Pilot'],
+    ['attempts', 'Attempts'],
+    ...COMPARED_FIGURES.map((figure) => [figure, FIGURE_WORDS[figure].name] as const),
+  ] as const;
   const heading = (order: StudentOrder, name: string, scale = '') => {
     const now = route.order === order;
     return html`<th scope="col" aria-sort=${now ? (route.downwards ? 'descending' : 'ascending') : 'none'}>
@@ -26,6 +31,10 @@ export function studentsTable(comparison: Comparison, route: CompareRoute, onOrd
           ? nothing
           : `${plainNumber(leftOut)} attempts by other rubrics, revisions or engines are not in it: their scores do not compare.`
       }</p>
+    <div class="field narrow-only"><label for="order">Order</label>
+      <select id="order" data-testid="order" @change=${(event: Event) => onOrder((event.target as HTMLSelectElement).value as StudentOrder)}>
+        ${orders.map(([order, name]) => html`<option value=${order} ?selected=${order === route.order}>${name}</option>`)}
+      </select></div>
     <div class="students"><table data-testid="students">
       <thead><tr>${heading('student', 'Pilot')}${heading('attempts', 'Attempts')}${scales.map(([figure, scale]) =>
         heading(figure, FIGURE_WORDS[figure].name, scaleWords(scale, figure)),
