@@ -50,7 +50,7 @@ test.each([
 );
 
 test('a label stands on its own track, clear of the others where they part', () => {
-  const { tracks, labels } = tracksLayout(
+  const { tracks, labels, runway } = tracksLayout(
     [shown('A', 0), shown('B', 400)],
     RUNWAY,
     { width: 900, height: 600 },
@@ -61,6 +61,7 @@ test('a label stands on its own track, clear of the others where they part', () 
     expect(text).toBe('AB'[i]);
     const room = (lines: typeof own.plan) => clearance(box, { lines, boxes: [] });
     expect(room(own.plan)).toBe(0);
+    expect(clearance(box, { lines: [], boxes: [runway] })).toBeGreaterThan(4);
     expect(room(tracks[1 - i]?.plan ?? [])).toBeGreaterThan(4);
   }
 });

@@ -108,12 +108,14 @@ export function tracksLayout(
     tracks.map(({ plan }) => plan),
     { x: 2, y: 2, width: width - 4, height: area.y + area.height + 8 },
     measure,
+    [toPx(0, 0), toPx(lengthFt, 0)],
   );
   const sideLabels = labelsOf(
     texts,
     tracks.map(({ profile }) => profile),
     { x: 2, y: groundY - sideHeight, width: width - 4, height: sideHeight + 4 },
     measure,
+    [side(0, 0), side(lengthFt, 0)],
   );
   const stepFt = HEIGHTS_FT.find((step) => step * pxPerHeightFt >= HEIGHTS_APART_PX) ?? topFt;
   const corner = (from: Point, to: Point): Box => ({ ...from, width: to.x - from.x, height: to.y - from.y });
@@ -147,14 +149,15 @@ function placesOf({ trace, fromS }: ShownTrack): (Place | null)[] {
 }
 
 /**
- * One to each track that is drawn, written over its own line, where no other track comes near: so it can belong to none
- * of those. Where they all run together, no label stands on another at least.
+ * One to each track that is drawn, written over its own line, where neither another track nor the runway comes near: so it
+ * can belong to none of those. Where they all run together, no label stands on another at least.
  */
 function labelsOf(
   texts: readonly string[],
   tracks: readonly (readonly Line[])[],
   area: Box,
   measure: (text: string) => Size,
+  strip: Line,
 ): PlacedLabel[] {
   const lines = tracks.map((track) => track.map((line) => thinned(line, 3)));
   // The crosses where the power was lost are kept clear too.
@@ -167,7 +170,7 @@ function labelsOf(
     const points = track.flat();
     if (points.length === 0) return [];
     const size = measure(text);
-    const others = { lines: lines.filter((_, j) => j !== i).flat(), boxes: [] };
+    const others = { lines: [strip, ...lines.filter((_, j) => j !== i).flat()], boxes: [] };
     const places = Array.from({ length: LABEL_PLACES }, (_, k) => {
       const at = points[Math.floor(((k + 0.5) / LABEL_PLACES) * points.length)] as Point;
       return inside(at, size, area);
