@@ -171,7 +171,12 @@ export const PAGE_STATES: readonly PageState[] = [
     shows: '[data-testid=no-attempts]',
   },
   { name: 'list-loading', path: '/debrief', before: (page) => silent(page, LIST), shows: 'attempts-page .loading' },
-  { name: 'list-fault', path: '/debrief', before: (page) => fault(page, LIST), shows: '[data-testid=failure]' },
+  {
+    name: 'list-fault',
+    path: '/debrief',
+    before: (page) => fault(page, LIST),
+    shows: 'text=The server failed on this request; its log says why.',
+  },
   {
     name: 'list-unreachable',
     path: '/debrief',
