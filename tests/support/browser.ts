@@ -42,8 +42,8 @@ export async function openPage(
   return { page, errors };
 }
 
-/** Findings of axe that are serious or critical, WCAG 2.2 AA and below, one line each. */
-export async function seriousAxeFindings(page: Page): Promise<string[]> {
+/** Findings of axe, WCAG 2.2 AA and below, one line each. */
+export async function axeFindings(page: Page): Promise<string[]> {
   await page.evaluate(axeSource);
   return page.evaluate(async () => {
     const { axe } = window as unknown as {
@@ -58,11 +58,17 @@ export async function seriousAxeFindings(page: Page): Promise<string[]> {
     };
     const { violations } = await axe.run(document, {
       runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'],
+      resultTypes: ['violations'],
     });
-    return violations
-      .filter(({ impact }) => impact === 'serious' || impact === 'critical')
-      .map(({ id, impact, nodes }) => `${impact} ${id}: ${nodes.map((node) => node.target.join(' ')).join(', ')}`);
+    return violations.map(
+      ({ id, impact, nodes }) => `${impact} ${id}: ${nodes.map((node) => node.target.join(' ')).join(', ')}`,
+    );
   });
+}
+
+/** Those that are serious or critical. */
+export async function seriousAxeFindings(page: Page): Promise<string[]> {
+  return (await axeFindings(page)).filter((finding) => /^(serious|critical) /.test(finding));
 }
 
 /** Text of a test hook, its spaces of any kind as plain ones. */

@@ -8,10 +8,17 @@ import { textMeasure } from './textMeasure.js';
 export const LABEL_PX = 13;
 export const LINE_PX = 15;
 
+/** So often the box may change by being drawn in; after that the smaller of its sizes is kept. */
+const MOST_TURNS = 3;
+
 /** A view whose drawing fills an element with the class `map`. */
 export abstract class SizedView extends LitElement {
   @state() protected box = { width: 0, height: 0 };
-  private resize = new ResizeObserver(() => this.takeSize());
+  private turns = 0;
+  private resize = new ResizeObserver(() => {
+    this.turns = 0;
+    this.takeSize();
+  });
 
   override connectedCallback() {
     super.connectedCallback();
@@ -36,6 +43,13 @@ export abstract class SizedView extends LitElement {
     const map = this.renderRoot.querySelector('.map');
     if (!map) return;
     const { clientWidth: width, clientHeight: height } = map;
-    if (width !== this.box.width || height !== this.box.height) this.box = { width, height };
+    if (width === this.box.width && height === this.box.height) {
+      this.turns = 0;
+      return;
+    }
+    // What is drawn may change the box: a longer key takes a line more, and the drawing that fits then has a shorter key.
+    if (this.turns >= MOST_TURNS && width === this.box.width && height > this.box.height) return;
+    this.turns += 1;
+    this.box = { width, height };
   }
 }

@@ -10,7 +10,7 @@ export interface LiveFeedState {
   readonly stations: readonly Station[];
 }
 
-/** @fires change - after `state` was replaced. @fires attempt-scored - CustomEvent<string>: the attempt's id. */
+/** @fires change - after `state` was replaced. @fires back - the server is there again. @fires attempt-scored - CustomEvent<string>: the attempt's id. */
 export class LiveFeed extends EventTarget {
   state: LiveFeedState = { connection: 'connecting', stations: [] };
   private waitMs = FIRST_WAIT_MS;
@@ -19,7 +19,9 @@ export class LiveFeed extends EventTarget {
     const socket = new WebSocket(`${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}/ws/live`);
     socket.addEventListener('open', () => {
       this.waitMs = FIRST_WAIT_MS;
+      const back = this.state.connection === 'lost';
       this.become({ ...this.state, connection: 'open' });
+      if (back) this.dispatchEvent(new Event('back'));
     });
     socket.addEventListener('message', ({ data }) => this.take(data));
     socket.addEventListener('close', () => {

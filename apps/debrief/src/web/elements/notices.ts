@@ -17,9 +17,14 @@ export function failureNotice(failure: unknown, retry: () => void): TemplateResu
         ? html`Nothing recorded is lost: the bridge keeps recordings until the server has them. See that
             <code>npx stillprop start</code> is still running, then try again.`
         : failure instanceof Error
-          ? failure.message
+          ? sentence(failure.message)
           : 'The reason is not known.'
     }</p>
     <button class="button" @click=${retry}>Try again</button>
   </div>`;
+}
+
+/** The server's reasons begin small and end open, as they stand in a log. */
+function sentence(reason: string): string {
+  return `${reason.charAt(0).toUpperCase()}${reason.slice(1)}${/[.!?]$/.test(reason) ? '' : '.'}`;
 }

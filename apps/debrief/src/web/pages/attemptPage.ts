@@ -45,17 +45,26 @@ export class AttemptPage extends LitElement {
     if ((event as CustomEvent<string>).detail === this.attemptId && !this.detail) this.load();
   };
 
+  private onBack = () => {
+    if (this.failure instanceof ApiFailure && this.failure.kind === 'unreachable') this.load();
+  };
+
   override connectedCallback() {
     super.connectedCallback();
+    liveFeed.addEventListener('back', this.onBack);
     liveFeed.addEventListener('attempt-scored', this.onScored);
   }
   override disconnectedCallback() {
     super.disconnectedCallback();
+    liveFeed.removeEventListener('back', this.onBack);
     liveFeed.removeEventListener('attempt-scored', this.onScored);
     this.loading?.abort();
   }
   override willUpdate(changed: Map<PropertyKey, unknown>) {
-    if (changed.has('attemptId')) this.load();
+    if (!changed.has('attemptId')) return;
+    this.detail = null; // another attempt on show would pass for this one
+    this.failure = null;
+    this.load();
   }
 
   override render() {

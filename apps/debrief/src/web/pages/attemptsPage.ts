@@ -62,12 +62,18 @@ export class AttemptsPage extends LitElement {
     if (this.cursor === null) this.load();
   };
 
+  private onBack = () => {
+    if (this.failure || this.cursor === null) this.load();
+  };
+
   override connectedCallback() {
     super.connectedCallback();
+    liveFeed.addEventListener('back', this.onBack);
     liveFeed.addEventListener('attempt-scored', this.onScored);
   }
   override disconnectedCallback() {
     super.disconnectedCallback();
+    liveFeed.removeEventListener('back', this.onBack);
     liveFeed.removeEventListener('attempt-scored', this.onScored);
     this.loading?.abort();
   }

@@ -1,0 +1,55 @@
+// Every page in every state, both themes and two sizes: no finding of axe, nothing wider than the window, nothing that moves.
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { axeFindings, openPage, startBrowser } from '../support/browser.js';
+import { PAGE_STATES, serverWithAttempts } from '../support/pageStates.js';
+
+const SIZES = { wide: { width: 1280, height: 720 }, phone: { width: 390, height: 844 } };
+/** What is left of 1280×720 at 200 %. */
+const ZOOMED = { width: 640, height: 360 };
+
+let browser: Browser;
+let server: Awaited<ReturnType<typeof serverWithAttempts>>;
+beforeAll(async () => {
+  [browser, server] = await Promise.all([startBrowser(), serverWithAttempts()]);
+});
+afterAll(async () => {
+  await browser.close();
+  await server.close();
+});
+
+const overflowPx = (page: Page) => page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+const moving = (page: Page) =>
+  page.evaluate(
+    () => document.getAnimations().filter(({ effect }) => Number(effect?.getComputedTiming().duration) > 0).length,
+  );
+
+test.each(PAGE_STATES)('$name', async ({ name, path, before, shows }) => {
+  const { page } = await openPage(browser, 'about:blank', { reducedMotion: 'reduce' });
+  await before?.(page);
+  await page.goto(server.url + path);
+  await page.locator(shows).waitFor();
+  const found: string[] = [];
+  for (const [size, viewport] of Object.entries(SIZES)) {
+    await page.setViewportSize(viewport);
+    for (const colorScheme of ['light', 'dark'] as const) {
+      await page.emulateMedia({ colorScheme });
+      if (process.env.SCREENSHOTS !== undefined) {
+        mkdirSync(process.env.SCREENSHOTS, { recursive: true });
+        await page.waitForTimeout(500);
+        await page.screenshot({ path: join(process.env.SCREENSHOTS, `${name}-${size}-${colorScheme}.png`) });
+      }
+      found.push(...(await axeFindings(page)).map((finding) => `${size}, ${colorScheme}: ${finding}`));
+      const overflow = await overflowPx(page);
+      if (overflow > 0) found.push(`${size}, ${colorScheme}: ${overflow} px wider than the window`);
+    }
+  }
+  await page.setViewportSize(ZOOMED);
+  const overflow = await overflowPx(page);
+  if (overflow > 0) found.push(`at 200 %: ${overflow} px wider than the window`);
+  if ((await moving(page)) > 0) found.push('something moves though less motion was asked for');
+  expect(found).toEqual([]);
+  await page.context().close();
+});
