@@ -46,6 +46,8 @@ export const FindingCode = z.enum([
   /** The attempt ended in the air, so it has no total. */
   'not-flown-out',
   'data-gap',
+  /** The recording contradicts the scenario's wind: the one it tells of is reckoned with. */
+  'wind-differs',
   /** The simulator was paused on the way: that time is taken out. */
   'paused',
   /** The recording holds several losses of power, of which one is scored. */
@@ -160,6 +162,31 @@ export const Costs = z.strictObject({
 });
 export type Costs = z.infer<typeof Costs>;
 
+const ScoreWind = z.strictObject({
+  fromTrueDeg: z.number(),
+  speedKt: z.number(),
+});
+
+/** Which wind verdict and costs reckon with, and what the recording tells of it. */
+export const WindUsed = z.strictObject({
+  /** `estimated`: the recording contradicts the scenario's wind, and the one it tells of is taken. */
+  source: z.enum(['scenario', 'estimated']),
+  /** Height above the runway of the winds told here (ft): the mean of the flight they come from. */
+  heightFt: z.number(),
+  scenario: ScoreWind,
+  /** From airspeed, heading and the way over the ground; null: they do not tell it. */
+  estimate: z
+    .strictObject({
+      ...ScoreWind.shape,
+      /** Root mean square length of the error of the wind's vector (kt). */
+      standardErrorKt: z.number(),
+    })
+    .nullable(),
+  /** What one standard error along the runway does to the height a return needed (ft); null: not told. */
+  neededGiveOrTakeFt: z.number().nullable(),
+});
+export type WindUsed = z.infer<typeof WindUsed>;
+
 export const FlownOutcome = z.enum([
   'stopped-on-runway',
   'overrun',
@@ -190,6 +217,8 @@ export const Score = z.strictObject({
   ledger: Ledger.nullable(),
   /** null: nothing to compare, as after a landing ahead or over a floor. */
   costs: Costs.nullable(),
+  /** Absent: no flight to tell it from, or scored by an earlier revision of the engine. */
+  wind: WindUsed.optional(),
   events: z.array(ScoreEvent),
   phases: z.array(Phase),
   /** Failure as it took effect; null: no failure in the recording. */

@@ -89,3 +89,4 @@ export { type Budget, type BudgetNumbers, climbToGlideRatio, turnbackBudget } fr
 export * from './units.js';
 export { type Share, wilson } from './wilson.js';
 export { type WindProfile, windProfile, windShare } from './wind.js';
+export { withAddedWind } from './windChange.js';

@@ -1,12 +1,13 @@
-// What a reader must know of the recording itself: pauses taken out, and which of several failures was scored.
+// What a reader must know of the recording itself: pauses taken out, which failure was scored, and in which wind.
 import type { Attempt } from './attempt.js';
 import { toldAttempts } from './failureEvent.js';
 import { firstAirborne } from './groundContact.js';
 import { fallsInColumn } from './powerLost.js';
-import { seconds } from './words.js';
+import type { WindAt } from './windFlown.js';
+import { degrees, feet, knots, oneDecimal, seconds } from './words.js';
 
 interface Note {
-  readonly code: 'paused' | 'several-failures';
+  readonly code: 'paused' | 'several-failures' | 'wind-differs';
   readonly atS: number;
   readonly text: string;
 }
@@ -14,7 +15,9 @@ interface Note {
 /** Notes of an attempt with a loss of power, times in seconds flown. */
 export function aboutRecording(attempt: Attempt): Note[] {
   const { lossS } = attempt.moments;
-  return lossS === null ? [] : [...pauseNote(attempt, lossS), ...severalNote(attempt, lossS)];
+  return lossS === null
+    ? []
+    : [...pauseNote(attempt, lossS), ...severalNote(attempt, lossS), ...windNote(attempt, lossS)];
 }
 
 /** Pauses between the loss of power and the contact. */
@@ -31,6 +34,20 @@ function pauseNote({ pauses, toRecorded, moments }: Attempt, lossS: number): Not
       code: 'paused',
       atS: first.atS - standsS,
       text: `The simulator stood still ${times} after the loss of power, for ${seconds(totalS)} in all. That time is counted nowhere.`,
+    },
+  ];
+}
+
+function windNote({ wind }: Attempt, lossS: number): Note[] {
+  if (wind === null || wind.source === 'scenario' || wind.estimate === null) return [];
+  const words = ({ fromTrueDeg, speedKt }: WindAt) =>
+    speedKt < 0.5 ? 'calm' : `${knots(speedKt)} from ${degrees(Math.round(fromTrueDeg) % 360)} true`;
+  const errorKt = `${oneDecimal(wind.estimate.standardErrorKt)} kt`;
+  return [
+    {
+      code: 'wind-differs',
+      atS: lossS,
+      text: `The recording shows a wind of ${words(wind.estimate)} at ${feet(wind.heightFt)}, give or take ${errorKt}, where the scenario has ${words(wind.scenario)}: the wind shown is reckoned with.`,
     },
   ];
 }

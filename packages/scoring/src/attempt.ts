@@ -6,6 +6,7 @@ import { type Pause, withoutPauses } from './pauses.js';
 import { type StallSeen, stallSeen } from './stall.js';
 import { type Touchdown, touchdownOf } from './touchdown.js';
 import { stallMeasured, touchdownMeasured } from './unmeasured.js';
+import { type FlownWind, windFlown } from './windFlown.js';
 
 export interface Attempt {
   /** Without the pauses of the simulator: all times are seconds flown. */
@@ -20,13 +21,20 @@ export interface Attempt {
   readonly touchdown: Touchdown | null;
   readonly stall: StallSeen;
   readonly kind: 'return' | 'ahead';
+  /** The wind that is reckoned with; null: no flight to speak of. Estimated when first asked for. */
+  readonly wind: FlownWind | null;
 }
 
 export function attemptOf(recorded: Recording): Attempt {
   const { recording, pauses, toRecorded } = withoutPauses(recorded);
   const flight = flightOf(recording);
   const moments = momentsOf(flight);
+  let wind: FlownWind | null | undefined;
   return {
+    get wind() {
+      if (wind === undefined) wind = windFlown(flight, moments);
+      return wind;
+    },
     recording,
     pauses,
     toRecorded,

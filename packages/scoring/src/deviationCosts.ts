@@ -41,7 +41,7 @@ export function deviationCosts(attempt: Attempt): Costs | null {
   const turned = moments.turn?.side ?? null;
   if (kind !== 'return' || moments.lossS === null || moments.firstActionS === null || turned === null) return null;
   const side = turned > 0 ? 'right' : 'left';
-  const found = momentOf(flight, moments.lossS);
+  const found = momentOf(flight, moments.lossS, attempt.wind?.weather);
   if (!found.ok) return null;
   const { start } = found.moment;
   const request = returning(found.moment.request);

@@ -1,5 +1,5 @@
 // A moment of a recording as the flight model takes it: where the aeroplane was, how it moved, and on what day.
-import type { FlyRequest, Recording } from '@stillprop/contracts';
+import type { FlyRequest, Recording, Weather } from '@stillprop/contracts';
 import type { FlightStart } from '@stillprop/physics';
 import { valueAt } from './columns.js';
 import { airOf } from './derivedColumns.js';
@@ -59,9 +59,13 @@ export function recordedMoment(recorded: Recording, recordedS?: number): Recorde
   return found.ok ? { ok: true, moment: { ...found.moment, timeS: toRecorded(found.moment.timeS) } } : found;
 }
 
-/** {@link recordedMoment} for columns that are there already and a time within them. */
-export function momentOf(flight: Flight, timeS: number): RecordedMomentFound {
-  const { scenario, runway, weather } = flight.recording.header;
+/** {@link recordedMoment} for columns that are there already and a time within them; on another day than the header's if asked. */
+export function momentOf(
+  flight: Flight,
+  timeS: number,
+  weather: Weather = flight.recording.header.weather,
+): RecordedMomentFound {
+  const { scenario, runway } = flight.recording.header;
   if (scenario.practice.from === 'floor') return { ok: false, why: 'practice over a floor has no runway to return to' };
   const place = flight.place(timeS);
   if (place === null) return { ok: false, why: `runway ${runway.name} has no position in this recording` };
@@ -70,11 +74,14 @@ export function momentOf(flight: Flight, timeS: number): RecordedMomentFound {
       ok: false,
       why: `at this elevation and QNH the air over runway ${runway.name} is beyond the model`,
     };
-  return { ok: true, moment: { timeS, request: requestOf(flight, timeS), start: startOf(flight, timeS, place) } };
+  return {
+    ok: true,
+    moment: { timeS, request: requestOf(flight, timeS, weather), start: startOf(flight, timeS, place) },
+  };
 }
 
-function requestOf({ recording, timeS: times, heightFt }: Flight, timeS: number): FlyRequest {
-  const { aircraft, runway, weather, scenario, drawn } = recording.header;
+function requestOf({ recording, timeS: times, heightFt }: Flight, timeS: number, weather: Weather): FlyRequest {
+  const { aircraft, runway, scenario, drawn } = recording.header;
   return {
     aircraft,
     runway: { ...runway, headingTrueDeg: compass(runway.headingTrueDeg) },

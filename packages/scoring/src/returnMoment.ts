@@ -1,7 +1,9 @@
 // Where a return of this attempt is reckoned from: the state at the loss of power, with a technique that turns back.
 import type { FlyRequest, Recording, ReturnMoment } from '@stillprop/contracts';
 import { checkFlightStart, checkFlyRequest } from '@stillprop/physics';
+import { attemptOf } from './attempt.js';
 import { recordedMoment } from './recordedMoment.js';
+import type { FlownWind } from './windFlown.js';
 
 /**
  * The moment the verdict flies from. Not found for the reasons of {@link recordedMoment}, or when a number is outside
@@ -10,7 +12,8 @@ import { recordedMoment } from './recordedMoment.js';
 export function returnMoment(recording: Recording): ReturnMoment {
   const found = recordedMoment(recording);
   if (!found.ok) return found;
-  const moment = { ...found.moment, request: returning(found.moment.request) };
+  const { wind } = attemptOf(recording);
+  const moment = { ...found.moment, request: returning(inWind(found.moment.request, wind)) };
   try {
     checkFlyRequest(moment.request);
     checkFlightStart(moment.start);
@@ -19,6 +22,11 @@ export function returnMoment(recording: Recording): ReturnMoment {
     return { ok: false, why: error.message };
   }
   return { ok: true, moment };
+}
+
+/** In the wind that the verdict reckons with. */
+function inWind(request: FlyRequest, wind: FlownWind | null): FlyRequest {
+  return wind === null || wind.source === 'scenario' ? request : { ...request, weather: wind.weather };
 }
 
 /** The same, turning back should the technique say ahead: what a return would have needed is the question. */

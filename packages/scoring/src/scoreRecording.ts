@@ -1,5 +1,5 @@
 // The score of a recording: criteria with their weights, findings with their caps, ledger, verdict, headline.
-import type { Criterion, CriterionName, Recording, Score } from '@stillprop/contracts';
+import type { Criterion, CriterionName, Recording, Score, WindUsed } from '@stillprop/contracts';
 import { type Attempt, attemptOf } from './attempt.js';
 import { valueAt } from './columns.js';
 import { airspeedCriterion } from './criteria/airspeed.js';
@@ -20,6 +20,7 @@ import { inRecordedTime } from './recordedTime.js';
 import { scoreEventsOf } from './scoreEvents.js';
 import { measuredFindings, verdictUntold, whyUnmeasured, withoutMarks } from './unmeasured.js';
 import { verdictOf } from './verdict.js';
+import type { FlownWind, WindAt } from './windFlown.js';
 import { rounded, roundedOrNull } from './words.js';
 
 const CRITERIA = {
@@ -51,7 +52,7 @@ function scoreOf(attempt: Attempt): Score {
   const criteria = weighed(attempt);
   const outcome = outcomeOf(attempt);
   const untold = verdictUntold(recording);
-  const verdict = untold ?? verdictOf(attempt);
+  const { giveOrTakeFt, ...verdict } = untold === null ? verdictOf(attempt) : { ...untold, giveOrTakeFt: null };
   const findings = measuredFindings(recording, findingsOf(attempt, verdict, outcome));
   const uncapped = notFlownOut(attempt) === null ? mean(criteria) : null;
   const cap = findings.reduce((least, finding) => Math.min(least, finding.cap ?? 100), 100);
@@ -69,11 +70,27 @@ function scoreOf(attempt: Attempt): Score {
     verdict,
     ledger: untold === null ? ledgerOf(attempt, spans) : null,
     costs,
+    ...(attempt.wind === null ? {} : { wind: windUsed(attempt.wind, giveOrTakeFt) }),
     events: scoreEventsOf(attempt),
     phases: phasesOf(spans),
     failure: failureOf(attempt),
     engineRevision: ENGINE_REVISION,
     rubric: { id: rubric.id, revision: rubric.revision, name: rubric.name },
+  };
+}
+
+function windUsed(wind: FlownWind, neededGiveOrTakeFt: number | null): WindUsed {
+  const { source, heightFt, scenario, estimate } = wind;
+  const told = ({ fromTrueDeg, speedKt }: WindAt) => ({
+    fromTrueDeg: rounded(fromTrueDeg, 0) % 360,
+    speedKt: rounded(speedKt, 1),
+  });
+  return {
+    source,
+    heightFt: rounded(heightFt, 0),
+    scenario: told(scenario),
+    estimate: estimate === null ? null : { ...told(estimate), standardErrorKt: rounded(estimate.standardErrorKt, 1) },
+    neededGiveOrTakeFt,
   };
 }
 

@@ -102,7 +102,8 @@ export function syntheticRecording(
     });
   }
   const recording: Recording = {
-    header: headerOf(bundle, { heightFt: plan.failAtFt }),
+    // Airspeed and heading are the way over the ground: it is flown in still air, and the day is told so.
+    header: headerOf({ ...bundle, weather: { ...bundle.weather, winds: [] } }, { heightFt: plan.failAtFt }),
     samples,
     events: [{ kind: 'event', timeS: lossS - 0.02, code: 'fail-commanded', text: 'The engine was told to fail.' }],
     end: { kind: 'end', timeS: endS, reason: 'stopped', text: 'Stopped.', samples: samples.length },

@@ -75,6 +75,7 @@ test('without a failure, a position or a runway to return to there is no verdict
     neededFt: null,
     hadFt: 1000,
     returnExisted: null,
+    giveOrTakeFt: null,
   });
   const floor = { ...scenario, practice: { from: 'floor', floorAltitudeFt: 500 } };
   expect(withHeader({ scenario: floor }).text).toContain('no runway to return to');
