@@ -19,9 +19,7 @@ test('a debrief in full', () => {
   for (const { text: why, cap } of score.findings)
     expect(flat).toContain(cap === undefined ? why : `${why} The total is at most ${cap}.`);
   for (const row of score.ledger?.rows ?? []) expect(text).toContain(`  ${row.text}`);
-  expect(flat).toContain(
-    'runway 24 at Quarry Moor (invented) (4,600 ft), calm; power lost at 1,000 ft',
-  );
+  expect(flat).toContain('runway 24 at Quarry Moor (invented) (4,600 ft), calm; power lost at 1,000 ft');
   expect(flat).toContain('Simulator practice only: no licence to try it low in an aeroplane.');
   expect(Math.max(...text.split('\n').map((line) => line.length))).toBeLessThanOrEqual(96);
   expect(text.endsWith('\n')).toBe(true);
