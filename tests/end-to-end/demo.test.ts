@@ -1,9 +1,10 @@
 // The whole chain on the stand-in simulator over real UDP: what each scripted pilot's flight scores.
-import { readFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { RecordingHeader, readRecording, Score } from '@stillprop/contracts';
-import { expect, test } from 'vitest';
-import { inTemporaryFolder, stillprop, until } from '../support/command.js';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { stillprop, until } from '../support/command.js';
 
 async function demo(...words: string[]): Promise<Score> {
   const { code, out, err } = await stillprop(['demo', '--json', '--seed', '7', '--height', '900', ...words]);
@@ -12,12 +13,17 @@ async function demo(...words: string[]): Promise<Score> {
   return Score.parse(JSON.parse(out));
 }
 
-/** Flown once, for all that are compared with it. */
+/** Flown once, at ten times real time, for all that look at it or are compared with it. */
+let dir = '';
 let promptScore: Promise<Score> | undefined;
 function prompt(): Promise<Score> {
-  promptScore ??= demo('--speed', '20', '--pilot', 'prompt');
+  promptScore ??= demo('--speed', '10', '--pilot', 'prompt', '--keep', join(dir, 'kept'));
   return promptScore;
 }
+beforeAll(() => {
+  dir = mkdtempSync(join(tmpdir(), 'stillprop-demo-'));
+});
+afterAll(() => rmSync(dir, { recursive: true }));
 
 const codes = (score: Score) => score.findings.map((finding) => finding.code);
 /** At 20 times real time a flight takes some ten seconds. */
@@ -26,7 +32,7 @@ const FLIGHT_MS = 90_000;
 test('prompt, at ten times real time: all four criteria measured, and the failure took effect within 10 ft', {
   timeout: FLIGHT_MS,
 }, async () => {
-  const score = await demo('--speed', '10', '--pilot', 'prompt');
+  const score = await prompt();
   for (const criterion of Object.values(score.criteria)) {
     expect(criterion.score).not.toBeNull();
     expect(criterion.measured).not.toBeNull();
@@ -81,16 +87,14 @@ test('at 20 times real time with 5 % of datagrams lost the score hardly changes'
 });
 
 test('what --keep leaves behind is a recording that scores the same by hand', { timeout: FLIGHT_MS }, async () => {
-  await inTemporaryFolder(async (dir) => {
-    const score = await demo('--speed', '20', '--keep', join(dir, 'kept'));
-    const path = join(dir, 'kept', 'debrief', 'recordings', `${score.attemptId}.ndjson`);
-    const text = await until('the recording', 1000, () => readFileSync(path, 'utf8'));
-    const read = readRecording(text);
-    if (!read.ok) throw new Error(read.problem.message);
-    expect(RecordingHeader.safeParse(read.recording.header).success).toBe(true);
-    expect(read.recording.end?.reason).toBe('stopped');
-    expect(read.recording.end?.samples).toBe(read.recording.samples.length);
-    const again = await stillprop(['score', path, '--json']);
-    expect(JSON.parse(again.out)).toEqual(score);
-  });
+  const score = await prompt();
+  const path = join(dir, 'kept', 'debrief', 'recordings', `${score.attemptId}.ndjson`);
+  const text = await until('the recording', 1000, () => readFileSync(path, 'utf8'));
+  const read = readRecording(text);
+  if (!read.ok) throw new Error(read.problem.message);
+  expect(RecordingHeader.safeParse(read.recording.header).success).toBe(true);
+  expect(read.recording.end?.reason).toBe('stopped');
+  expect(read.recording.end?.samples).toBe(read.recording.samples.length);
+  const again = await stillprop(['score', path, '--json']);
+  expect(JSON.parse(again.out)).toEqual(score);
 });

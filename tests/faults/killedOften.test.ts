@@ -10,7 +10,7 @@ import { receiving, type TestChain, type TestPart, testChain } from '../support/
 import { seededRandom } from '../support/seededRandom.js';
 
 /** A multiple of the lanes; `npm run fuzz` kills more often. */
-const KILLS = Number(process.env.BRIDGE_KILLS ?? 30);
+const KILLS = Number(process.env.BRIDGE_KILLS ?? 20);
 /** Bridges killed side by side: most of a round is waiting, not least for the lock of the folder to fall silent. */
 const LANES = 10;
 /** The stand-in flies this much faster than life, so that rounds end in every state of an attempt. */
