@@ -3,12 +3,19 @@ import { expect, test } from 'vitest';
 import { openPage, startBrowser } from '../support/browser.js';
 import { ATTEMPTS, serverWithAttempts } from '../support/pageStates.js';
 
-test('list and debrief say that the server is gone, and come back without a reload', async () => {
+test('list and comparison say that the server is gone, and come back without a reload', async () => {
   const [browser, server] = await Promise.all([startBrowser(), serverWithAttempts()]);
   try {
     const { page } = await openPage(browser, `${server.url}/debrief`);
     await page.getByTestId('attempt-row').first().waitFor();
+    const { page: compare } = await openPage(browser, `${server.url}/compare?student=Ada+Finch`);
+    await compare.getByTestId('student-attempts').waitFor();
     await server.stop();
+    await compare.evaluate((path) => {
+      history.pushState(null, '', path);
+      dispatchEvent(new PopStateEvent('popstate'));
+    }, '/compare');
+    await compare.getByText('The debrief server cannot be reached.').waitFor();
     await page.evaluate((path) => {
       history.pushState(null, '', path);
       dispatchEvent(new PopStateEvent('popstate'));
@@ -18,6 +25,7 @@ test('list and debrief say that the server is gone, and come back without a relo
     await page.getByText('The debrief server cannot be reached.').waitFor();
     await server.start();
     await page.getByTestId('attempt-row').first().waitFor();
+    await compare.getByTestId('students').waitFor();
   } finally {
     await browser.close();
     await server.close();

@@ -16,12 +16,18 @@ export const ATTEMPTS = {
   brokeOff: ids(3),
   halfMeasured: ids(4),
   imported: ids(5),
+  empty: ids(6),
 } as const;
 export const NO_ATTEMPT = ids(9);
 
 type Line = Record<string, unknown>;
 /** The recording with its lines changed: `null` leaves one out. */
-function changed(text: string, id: string, header: Line, change: (line: Line) => Line | null = (line) => line): string {
+export function changed(
+  text: string,
+  id: string,
+  header: Line,
+  change: (line: Line) => Line | null = (line) => line,
+): string {
   const [first, ...rest] = text
     .trimEnd()
     .split('\n')
@@ -62,6 +68,7 @@ function recordings(): string[] {
     changed(text, ATTEMPTS.halfMeasured, { student: 'Bo Lark', startedAt: '2026-02-03T09:30:00Z' }, (line) =>
       isSample(line) ? Object.fromEntries(Object.entries(line).filter(([name]) => !OPTIONAL.includes(name))) : line,
     ),
+    changed(text, ATTEMPTS.empty, { student: 'Bo Lark', startedAt: '2026-02-05T09:30:00Z' }, () => null),
     changed(
       text,
       ATTEMPTS.imported,
@@ -212,6 +219,7 @@ export const PAGE_STATES: readonly PageState[] = [
   { name: 'attempt-aborted', path: attempt('aborted'), shows: 'time-charts canvas >> nth=-1' },
   { name: 'attempt-broke-off', path: attempt('brokeOff'), shows: '[data-testid=broke-off]' },
   { name: 'attempt-half-measured', path: attempt('halfMeasured'), shows: 'time-charts canvas >> nth=-1' },
+  { name: 'attempt-empty', path: attempt('empty'), shows: '[data-testid=broke-off]' },
   { name: 'attempt-imported', path: attempt('imported'), shows: '[data-testid=imported]' },
   { name: 'compare', path: '/compare', shows: '[data-testid=students]' },
   { name: 'compare-student', path: '/compare?student=Ada+Finch', shows: '[data-testid=student-attempts]' },

@@ -6,6 +6,7 @@ import { customElement, property, state } from 'lit/decorators.js';
 import { getComparable, getComparison, getProgress, getStudentAttempts } from '../api.js';
 import { type CompareRoute, comparePath, MOST_TOGETHER } from '../compareRoute.js';
 import { failureNotice, loadingNotice } from '../elements/notices.js';
+import { liveFeed } from '../liveFeed.js';
 import { pageStyles } from '../pageStyles.js';
 import { FLY_PATH, goTo, nowAt } from '../routes.js';
 import { ATTEMPTS_A_PAGE, attemptsTable, tickedBar } from './compareAttempts.js';
@@ -35,8 +36,17 @@ export class ComparePage extends LitElement {
   /** Typed, and not yet asked for. */
   private typed: string | null = null;
 
+  private onBack = () => {
+    if (this.failure) this.load();
+  };
+
+  override connectedCallback() {
+    super.connectedCallback();
+    liveFeed.addEventListener('back', this.onBack);
+  }
   override disconnectedCallback() {
     super.disconnectedCallback();
+    liveFeed.removeEventListener('back', this.onBack);
     clearTimeout(this.typing);
     this.loading?.abort();
   }

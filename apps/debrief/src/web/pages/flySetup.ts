@@ -6,6 +6,7 @@ import type { z } from 'zod';
 import { getScenarios } from '../api.js';
 import { linkState } from '../elements/linkState.js';
 import { failureNotice, loadingNotice } from '../elements/notices.js';
+import { liveFeed } from '../liveFeed.js';
 import { pageStyles } from '../pageStyles.js';
 import { pilotWords } from '../words.js';
 import { type FlyChoice, keepChoice, keptChoice, SPEEDS } from './flyChoice.js';
@@ -19,10 +20,10 @@ export interface FlyOrder {
   readonly begin: z.input<typeof StationRequest> | null;
 }
 
-/** @fires fly-order - CustomEvent<FlyOrder>: the pilot pressed the button. */
 /** More are closed at first. */
 const MOST_NOTES_OPEN = 4;
 
+/** @fires fly-order - CustomEvent<FlyOrder>: the pilot pressed the button. */
 @customElement('fly-setup')
 export class FlySetup extends LitElement {
   static override styles = [pageStyles, flySetupStyles];
@@ -33,9 +34,18 @@ export class FlySetup extends LitElement {
   @state() private failure: unknown = null;
   @state() private choice: FlyChoice = keptChoice();
 
+  private onBack = () => {
+    if (this.failure) this.load();
+  };
+
   override connectedCallback() {
     super.connectedCallback();
+    liveFeed.addEventListener('back', this.onBack);
     this.load();
+  }
+  override disconnectedCallback() {
+    super.disconnectedCallback();
+    liveFeed.removeEventListener('back', this.onBack);
   }
 
   override render() {
