@@ -46,7 +46,7 @@ test('a GPX log is chosen, refused with a wrong moment, and scored with the righ
       expect(Math.abs(numberIn(await textOf(page, 'criterion-touchdown-measured')) - touchdownFt)).toBeLessThan(300);
       expect(await seriousAxeFindings(page)).toEqual([]);
       expect(await textOf(page, 'cursor-airspeed')).toBe('not measured');
-      await page.locator('time-charts').getByText('inferred from the track').first().waitFor();
+      await page.locator('time-charts').getByText('from the track', { exact: true }).first().waitFor();
       await page.goto(`${url}/debrief`);
       expect(await textOf(page, 'attempt-row')).toContain('Ines Vale');
     }),

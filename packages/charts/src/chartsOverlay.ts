@@ -72,7 +72,7 @@ function panelTitle(
         ? html`<span class="quiet">stall ${figure(valueAt(trace, 'stallSpeedKt', atS), 'kt')}</span>`
         : nothing
     }
-    ${inferred.includes(panel.lines[0]?.column ?? '') && panel.id !== 'airspeed' ? html`<span class="quiet">inferred from the track</span>` : nothing}
+    ${inferred.includes(panel.lines[0]?.column ?? '') && panel.id !== 'airspeed' ? html`<span class="quiet">from the track</span>` : nothing}
   </div>`;
 }
 

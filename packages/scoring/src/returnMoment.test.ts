@@ -28,6 +28,11 @@ const { start: _, ...unplaced } = recording.header.runway;
 
 test.each([
   ['no loss of power', { ...recording, samples: recording.samples.slice(0, 200) }, /no loss of power/],
+  [
+    'a track log without airspeed',
+    withHeader({ imported: { format: 'gpx', lossFrom: 'given', unmeasured: ['indicatedAirspeedKt'], notes: [] } }),
+    /^the track log does not hold the airspeed at the loss of power$/,
+  ],
   ['a runway without a position', withHeader({ runway: unplaced }), /has no position/],
   [
     'a failure below what is flown',

@@ -92,13 +92,7 @@ export class AttemptPage extends LitElement {
             </section>`
       }
       <div class="pictures">
-        <div class="bar"><replay-bar .span=${timeWindow(score, trace.timeS)} .timeS=${trace.timeS} .cursorS=${this.cursorS}></replay-bar>${
-          this.ghost
-            ? html`<label class="ghost"><input type="checkbox" data-testid="ghost" .checked=${this.ghostShown} @change=${() => {
-                this.ghostShown = !this.ghostShown;
-              }} /> as asked (dashed)</label>`
-            : nothing
-        }</div>
+        ${trace.timeS.length === 0 ? nothing : this.bar(detail, trace)}
         <section class="plan" aria-labelledby="plan-title">
           <h2 id="plan-title" class="unseen">From above</h2>
           <plan-view .trace=${later} .score=${score} .runway=${header.runway} .weather=${header.weather} .cursorS=${this.cursorS} .ghost=${this.ghostShown ? this.ghost : null}
@@ -140,6 +134,16 @@ export class AttemptPage extends LitElement {
         ${this.foot(detail)}
       </div>
     </article>`;
+  }
+
+  private bar({ score }: AttemptDetail, trace: Trace) {
+    return html`<div class="bar"><replay-bar .span=${timeWindow(score, trace.timeS)} .timeS=${trace.timeS} .cursorS=${this.cursorS}></replay-bar>${
+      this.ghost
+        ? html`<label class="ghost"><input type="checkbox" data-testid="ghost" .checked=${this.ghostShown} @change=${() => {
+            this.ghostShown = !this.ghostShown;
+          }} /> as asked (dashed)</label>`
+        : nothing
+    }</div>`;
   }
 
   private foot({ score, header, summary }: AttemptDetail) {
