@@ -1,6 +1,7 @@
 // Leaving and meeting the ground: lift-off, first and last contact, stop.
 import { indexAt, samplesWithin } from './columns.js';
 import type { Flight } from './flight.js';
+import { trackContact } from './trackContact.js';
 
 /** Without an on-ground channel: airborne above this height over where it stood, on the ground below the lower one. */
 const AIRBORNE_FT = 10;
@@ -93,12 +94,18 @@ export function firstAirborne(flight: Flight): number | null {
  * half as late again, for a flare to no sink takes twice that time. A spell in the air after it
  * is a bounce, unless it lasts 10 s or rises 50 ft: then it is another flight, and no last contact or stop is taken
  * from there.
+ * A track log without that channel is read by {@link trackContact}.
  *
  * @returns null when it never comes down in the recording.
  */
 export function contactsAfter(flight: Flight, afterS: number): Contacts | null {
   const { timeS, count } = flight;
-  const overFloor = flight.recording.header.scenario.practice.from === 'floor';
+  const { header } = flight.recording;
+  const overFloor = header.scenario.practice.from === 'floor';
+  if (header.imported !== undefined && flight.onGround === null && !overFloor) {
+    const told = trackContact(flight, afterS);
+    if (told !== null) return { ...told, lastContactS: told.contactS, awayS: null };
+  }
   const groundFt = overFloor ? 0 : standingHeightFt(flight) + TOUCH_FT;
   const down = (i: number) => (overFloor ? (flight.heightFt[i] as number) <= 0 : isDown(flight, i, groundFt));
   const start = Math.max(indexAt(timeS, afterS) + 1, 1);

@@ -75,7 +75,7 @@ test('says how far the touchdown may be off, unless the log tells the contact', 
     if (!made.ok) throw new Error(made.problem.message);
     return made.value.header.imported?.notes.join(' ');
   };
-  expect(notes(track)).toContain('may be some 300 ft off');
+  expect(notes(track)).toContain('may be some 250 ft off');
   const told = points.map((point) => ({ ...point, onGround: point.timeS < 5 }));
   expect(notes({ ...track, points: told })).not.toContain('ft off');
 });

@@ -132,7 +132,7 @@ function notesOf(
       : `Altitudes were moved by ${Math.round(raiseFt)} ft, so that the standing aeroplane is on the runway.`,
   );
   if (!contactTold)
-    notes.push('The moment of contact is taken from the altitude: the place of the touchdown may be some 300 ft off.');
+    notes.push('The moment of contact is taken from the altitude: the place of the touchdown may be some 250 ft off.');
   if (failedAtS === undefined)
     notes.push('The loss of power is taken to be at the highest point; the delay is not measured.');
   return notes.slice(0, 20).map((note) => note.slice(0, 500));
