@@ -47,10 +47,11 @@ export function withoutPauses(recording: Recording): Unpaused {
   const pauses: Pause[] = [];
   const kept: Sample[] = [];
   let standstillS = 0;
+  let next = 0;
   for (let i = 0; i < samples.length; i++) {
     const sample = samples[i] as Sample;
     kept.push(standstillS === 0 ? sample : { ...sample, timeS: sample.timeS - standstillS });
-    let next = i + 1;
+    next = Math.max(next, i + 1); // the same for all of a run of repeats: none is looked through twice
     while (next < samples.length && isSamePlace(sample, samples[next] as Sample)) next++;
     if (next >= samples.length) continue;
     const stoppedS = pauseBetween(sample, samples[next] as Sample);

@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto';
 import { ApiError, bundleOf, type Catalogue, TrackImportAnswer, TrackImportRequest } from '@stillprop/contracts';
 import type { AttemptStore } from '@stillprop/store';
 import { importedRecording } from '@stillprop/tracks';
+import { afterAnswer } from '../afterAnswer.js';
 import { ApiFailure } from '../apiFailure.js';
 import type { ScoringDesk } from '../scoringDesk.js';
 import type { Routes } from '../zodTypes.js';
@@ -36,7 +37,7 @@ export const importRoutes: Routes<ImportDeps> = async (app, { store, desk, catal
       const received = await store.receive(bytes, createHash('sha256').update(bytes).digest('hex'));
       if (!received.ok) throw new ApiFailure('IMPORT_REFUSED', received.message);
       const { attemptId, already } = received;
-      reply.raw.once('close', () => desk.add(attemptId));
+      afterAnswer(reply, () => desk.add(attemptId));
       return reply.code(already ? 200 : 201).send({ attemptId, already, notes: [...made.value.notes] });
     },
   );

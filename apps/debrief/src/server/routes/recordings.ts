@@ -4,6 +4,7 @@ import type { AttemptStore, ReceiveRefusal } from '@stillprop/store';
 import type { FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { type Admitted, admitBridge, stationProblem } from '../admission.js';
+import { afterAnswer } from '../afterAnswer.js';
 import { type ApiCode, ApiFailure } from '../apiFailure.js';
 import type { ScoringDesk } from '../scoringDesk.js';
 import type { StationTokens } from '../stationTokens.js';
@@ -63,7 +64,7 @@ export const recordingRoutes: Routes<RecordingDeps> = async (app, { store, desk,
       if (!received.ok) throw new ApiFailure(CODES[received.code], received.message);
       const { attemptId, sha256, already } = received;
       // Scoring begins when the receipt is out: whoever sent it must not wait for it, nor send it twice.
-      reply.raw.once('close', () => desk.add(attemptId));
+      afterAnswer(reply, () => desk.add(attemptId));
       return reply.code(already ? 200 : 201).send({ attemptId, sha256, already });
     },
   );

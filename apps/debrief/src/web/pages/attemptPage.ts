@@ -201,6 +201,7 @@ export class AttemptPage extends LitElement {
         getAttempt(this.attemptId, signal),
         getTrace(this.attemptId, DEBRIEF_TRACE_POINTS, signal),
       ]);
+      if (signal.aborted) return; // another attempt is asked for meanwhile
       this.failure = null;
       this.detail = detail;
       this.trace = trace;

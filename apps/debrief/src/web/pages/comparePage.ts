@@ -30,6 +30,8 @@ export class ComparePage extends LitElement {
   @state() private comparison: Comparison | null = null;
   @state() private attempts: AttemptList | null = null;
   @state() private progress: Progress | null = null;
+  /** The choice, without its page, that `progress` is of. */
+  private progressOf = '';
   @state() private failure: unknown = null;
   private loading: AbortController | undefined;
   private typing: ReturnType<typeof setTimeout> | undefined;
@@ -53,6 +55,7 @@ export class ComparePage extends LitElement {
   override willUpdate(changed: Map<PropertyKey, unknown>) {
     if (!changed.has('choice')) return;
     const before = changed.get('choice') as CompareRoute | undefined;
+    if (before?.student !== this.choice.student) this.forgetTyped();
     // Ticking alone changes nothing that the server knows.
     if (before === undefined || withoutTicks(before) !== withoutTicks(this.choice)) this.load(before);
   }
@@ -126,6 +129,12 @@ export class ComparePage extends LitElement {
     nowAt(comparePath(this.choice));
   }
 
+  /** What was typed belongs to the students side by side, wherever the page has gone meanwhile. */
+  private forgetTyped() {
+    clearTimeout(this.typing);
+    this.typed = null;
+  }
+
   private narrow(change: FilterChange) {
     clearTimeout(this.typing);
     const { filter } = this.choice;
@@ -187,34 +196,42 @@ export class ComparePage extends LitElement {
     const { student, filter, order, downwards, page } = this.choice;
     this.failure = null;
     if (before?.student !== student) this.attempts = this.progress = null;
+    if (before !== undefined && rubricKey(before) !== rubricKey(this.choice))
+      this.comparison = this.attempts = this.progress = null;
     try {
-      this.choices = await getComparable(signal);
+      const choices = await getComparable(signal);
+      if (signal.aborted) return;
+      this.choices = choices;
       if (this.current() === undefined || this.choice.attemptIds.length >= 2) return;
       const [wanted, narrowed] = [this.rubric(), filterQuery(filter)];
       if (student === null) {
-        this.comparison = await getComparison(
+        const comparison = await getComparison(
           wanted,
           narrowed,
           { order, downwards, page, limit: STUDENTS_A_PAGE },
           signal,
         );
+        if (!signal.aborted) this.comparison = comparison;
         return;
       }
       const list = { limit: ATTEMPTS_A_PAGE, before: this.choice.before };
       // Another page of the list is of the same attempts over time.
-      const known = before !== undefined && sameAttempts(before, this.choice) ? this.progress : null;
-      [this.attempts, this.progress] = await Promise.all([
+      const of = withoutPage(this.choice);
+      const known = this.progressOf === of ? this.progress : null;
+      const [attempts, progress] = await Promise.all([
         getStudentAttempts(wanted, narrowed, student, list, signal),
         known ?? getProgress(wanted, narrowed, student, signal),
       ]);
+      if (!signal.aborted) Object.assign(this, { attempts, progress, progressOf: of });
     } catch (error) {
       if (!signal.aborted) this.failure = error;
     }
   }
 }
 
-const sameAttempts = (a: CompareRoute, b: CompareRoute) =>
-  comparePath({ ...a, ticked: [], before: null }) === comparePath({ ...b, ticked: [], before: null });
+const withoutPage = (route: CompareRoute) => comparePath({ ...route, ticked: [], before: null });
+const rubricKey = ({ scenarioId, rubricId, rubricRevision }: CompareRoute) =>
+  JSON.stringify([scenarioId, rubricId, rubricRevision]);
 const withoutTicks = (route: CompareRoute) => comparePath({ ...route, ticked: [] });
 
 function comparableWords({ scenarioName, rubricId, rubricRevision, attempts }: Comparable): string {
