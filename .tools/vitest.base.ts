@@ -2,8 +2,8 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig, mergeConfig, type ViteUserConfig } from 'vitest/config';
 
-/** Vitest settings of one package; `own` is merged over the shared ones. */
-export function packageTests(name: string, own: ViteUserConfig = {}): ViteUserConfig {
+/** Vitest settings of one package; `own` is merged over the shared ones, `report` names the file of its counts. */
+export function packageTests(name: string, own: ViteUserConfig = {}, report = 'tests'): ViteUserConfig {
   return mergeConfig(
     defineConfig({
       resolve: { conditions: ['source', 'module', 'browser', 'development|production'] },
@@ -15,7 +15,7 @@ export function packageTests(name: string, own: ViteUserConfig = {}): ViteUserCo
         // There to end a test that hangs, never to judge how fast a machine is.
         testTimeout: 120_000,
         hookTimeout: 120_000,
-        reporters: ['default', ['json', { outputFile: 'reports/tests.json' }]],
+        reporters: ['default', ['json', { outputFile: `reports/${report}.json` }]],
         benchmark: { include: ['src/**/*.bench.ts'] },
       },
     }),
