@@ -6,6 +6,7 @@ import { airOf } from './derivedColumns.js';
 import { type Flight, flightOf, meanAround } from './flight.js';
 import { momentsOf } from './moments.js';
 import { withoutPauses } from './pauses.js';
+import { unmeasuredOf } from './unmeasured.js';
 import { feet, rounded } from './words.js';
 
 /** State is a mean over ±0.25 s. */
@@ -35,6 +36,8 @@ export type RecordedMomentFound =
  * without a position of the runway.
  */
 export function recordedMoment(recorded: Recording, recordedS?: number): RecordedMomentFound {
+  if (unmeasuredOf(recorded, ['indicatedAirspeedKt']).length > 0)
+    return { ok: false, why: 'the track log does not hold the airspeed' };
   const { recording, toFlown, toRecorded } = withoutPauses(recorded);
   const flight = flightOf(recording);
   const atS = recordedS === undefined ? undefined : toFlown(recordedS);

@@ -31,7 +31,7 @@ test.each([
   [
     'a track log without airspeed',
     withHeader({ imported: { format: 'gpx', lossFrom: 'given', unmeasured: ['indicatedAirspeedKt'], notes: [] } }),
-    /^the track log does not hold the airspeed at the loss of power$/,
+    /^the track log does not hold the airspeed$/,
   ],
   ['a runway without a position', withHeader({ runway: unplaced }), /has no position/],
   [

@@ -3,7 +3,6 @@ import type { FlyRequest, Recording, ReturnMoment } from '@stillprop/contracts';
 import { checkFlightStart, checkFlyRequest } from '@stillprop/physics';
 import { attemptOf } from './attempt.js';
 import { recordedMoment } from './recordedMoment.js';
-import { unmeasuredOf } from './unmeasured.js';
 import type { FlownWind } from './windFlown.js';
 
 /**
@@ -11,8 +10,6 @@ import type { FlownWind } from './windFlown.js';
  * what the model flies.
  */
 export function returnMoment(recording: Recording): ReturnMoment {
-  if (unmeasuredOf(recording, ['indicatedAirspeedKt']).length > 0)
-    return { ok: false, why: 'the track log does not hold the airspeed at the loss of power' };
   const found = recordedMoment(recording);
   if (!found.ok) return found;
   const { wind } = attemptOf(recording);
