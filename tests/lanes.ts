@@ -1,5 +1,5 @@
-// Which of these tests wait for real time, and therefore run one after another when the machine is free: `npm test` runs
-// the others beside the packages' own tests. `npx vitest run --root tests` runs them all.
+// Which of these tests wait for real time, and therefore run one after another when the packages' own tests are done. The
+// others run beside them, and give way. `npx vitest run --root tests` runs them all.
 
 export const REAL_TIME = [
   'faults/**/*.test.ts',
