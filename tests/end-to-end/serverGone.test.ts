@@ -23,9 +23,14 @@ test('list and comparison say that the server is gone, and come back without a r
     await page.getByText('The debrief server cannot be reached.').waitFor();
     await page.evaluate(() => history.back());
     await page.getByText('The debrief server cannot be reached.').waitFor();
+    await compare.evaluate((path) => {
+      history.pushState(null, '', path);
+      dispatchEvent(new PopStateEvent('popstate'));
+    }, `/compare?attempt=${ATTEMPTS.whole}&attempt=${ATTEMPTS.imported}`);
+    await compare.getByText('The debrief server cannot be reached.').waitFor();
     await server.start();
     await page.getByTestId('attempt-row').first().waitFor();
-    await compare.getByTestId('students').waitFor();
+    await compare.getByTestId('difference').waitFor();
   } finally {
     await browser.close();
     await server.close();

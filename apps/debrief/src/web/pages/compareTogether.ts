@@ -1,39 +1,24 @@
 // Element compare-together: three to eight attempts, their tracks over each other and a table of their figures.
 import { defineCharts, figure, plainNumber, trackDash } from '@stillprop/charts';
 import { COMPARED_FIGURES } from '@stillprop/contracts';
-import { html, LitElement, nothing } from 'lit';
-import { customElement, property, state } from 'lit/decorators.js';
-import { failureNotice, loadingNotice } from '../elements/notices.js';
+import { html, nothing } from 'lit';
+import { customElement } from 'lit/decorators.js';
 import { FIGURE_WORDS, figureText } from '../elements/spreadBar.js';
 import { pageStyles } from '../pageStyles.js';
 import { attemptPath } from '../routes.js';
 import { dateWords, OUTCOME_WORDS, pilotName } from '../words.js';
-import { type Loaded, letterOf, loadTogether, onSameRunway, shownTracks } from './compareLoaded.js';
+import { ComparedAttempts } from './comparedAttempts.js';
+import { type Loaded, letterOf, onSameRunway, shownTracks } from './compareLoaded.js';
 import { compareStyles, insidePage } from './compareStyles.js';
 
 defineCharts();
 
 @customElement('compare-together')
-export class CompareTogether extends LitElement {
+export class CompareTogether extends ComparedAttempts {
   static override styles = [pageStyles, compareStyles, insidePage];
-  @property({ attribute: false }) attemptIds: readonly string[] = [];
-  @state() private loaded: readonly Loaded[] | null = null;
-  @state() private failure: unknown = null;
-  private loading: AbortController | undefined;
 
-  override disconnectedCallback() {
-    super.disconnectedCallback();
-    this.loading?.abort();
-  }
-  override willUpdate(changed: Map<PropertyKey, unknown>) {
-    if (changed.has('attemptIds')) this.load();
-  }
-
-  override render() {
-    if (this.failure) return failureNotice(this.failure, () => this.load());
-    const { loaded } = this;
-    const first = loaded?.[0];
-    if (!loaded || !first) return loadingNotice('Reading the attempts …');
+  protected override shown(loaded: readonly [Loaded, ...Loaded[]]) {
+    const [first] = loaded;
     const rubrics = new Set(loaded.map(({ detail: { score } }) => `${score.rubric.id} ${score.rubric.revision}`));
     const elsewhere = loaded.flatMap((each, i) => (onSameRunway(first, each) ? [] : [letterOf(i)]));
     return html`${rubrics.size === 1 ? nothing : html`<div class="notice"><p>These were marked by different rubrics or revisions: their scores do not compare.</p></div>`}
@@ -57,19 +42,6 @@ export class CompareTogether extends LitElement {
         return html`<td>${value === null ? '—' : each === 'overall' ? plainNumber(value) : figureText(value, each)}</td>`;
       })}
       <td>${OUTCOME_WORDS[score.outcome]}</td></tr>`;
-  }
-
-  private async load() {
-    this.loading?.abort();
-    const loading = new AbortController();
-    this.loading = loading;
-    this.loaded = null;
-    this.failure = null;
-    try {
-      this.loaded = await loadTogether(this.attemptIds, loading.signal);
-    } catch (error) {
-      if (!loading.signal.aborted) this.failure = error;
-    }
   }
 }
 

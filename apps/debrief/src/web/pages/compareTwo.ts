@@ -1,38 +1,23 @@
 // Element compare-two: the difference between two attempts: what was flown, what it cost in feet, both tracks.
 import { defineCharts } from '@stillprop/charts';
-import { html, LitElement, nothing } from 'lit';
-import { customElement, property, state } from 'lit/decorators.js';
-import { failureNotice, loadingNotice } from '../elements/notices.js';
+import { html, nothing } from 'lit';
+import { customElement } from 'lit/decorators.js';
 import { FIGURE_WORDS } from '../elements/spreadBar.js';
 import { pageStyles } from '../pageStyles.js';
 import { attemptPath } from '../routes.js';
 import { dateWords, OUTCOME_WORDS, pilotName } from '../words.js';
 import { differenceRows } from './compareDifference.js';
-import { type Loaded, loadTogether, onSameRunway, shownTracks } from './compareLoaded.js';
+import { ComparedAttempts } from './comparedAttempts.js';
+import { type Loaded, onSameRunway, shownTracks } from './compareLoaded.js';
 import { compareStyles, insidePage } from './compareStyles.js';
 
 defineCharts();
 
 @customElement('compare-two')
-export class CompareTwo extends LitElement {
+export class CompareTwo extends ComparedAttempts {
   static override styles = [pageStyles, compareStyles, insidePage];
-  @property({ attribute: false }) attemptIds: readonly string[] = [];
-  @state() private both: readonly Loaded[] | null = null;
-  @state() private failure: unknown = null;
-  private loading: AbortController | undefined;
 
-  override disconnectedCallback() {
-    super.disconnectedCallback();
-    this.loading?.abort();
-  }
-  override willUpdate(changed: Map<PropertyKey, unknown>) {
-    if (changed.has('attemptIds')) this.load();
-  }
-
-  override render() {
-    if (this.failure) return failureNotice(this.failure, () => this.load());
-    const [first, second] = this.both ?? [];
-    if (!first || !second) return loadingNotice('Reading the two attempts …');
+  protected override shown([first, second = first]: readonly [Loaded, ...Loaded[]]) {
     const head = (
       { detail }: Loaded,
       name: string,
@@ -57,19 +42,6 @@ export class CompareTwo extends LitElement {
         <tracks-view .runway=${first.detail.header.runway} .tracks=${shownTracks([first, second])}></tracks-view>
       </div>
       <p class="small quiet">${FIGURE_WORDS.costFt.name}: height a return needed more, by the model, for how it was flown.</p>`;
-  }
-
-  private async load() {
-    this.loading?.abort();
-    const loading = new AbortController();
-    this.loading = loading;
-    this.both = null;
-    this.failure = null;
-    try {
-      this.both = await loadTogether(this.attemptIds, loading.signal);
-    } catch (error) {
-      if (!loading.signal.aborted) this.failure = error;
-    }
   }
 }
 
